@@ -1,0 +1,54 @@
+import type { Warning } from './figures';
+import type { ByteSource, Control } from './source';
+
+/** One column or channel as the file gives it. */
+export interface RecordedChannel {
+  /** The number it goes by ("1"), or the name of a CSV column. */
+  readonly name: string;
+  /** What the samples count in: fractions of full scale (WAV), or the unit a CSV column states (null where it states none). */
+  readonly unit: 'FS' | 'V' | 'A' | null;
+}
+
+/** Frames of a recording, one array a channel, all equally long. The arrays are reused: good until the next block is asked for. */
+export type Block = readonly Float64Array[];
+
+/** A recording opened for reading: what its header says, and its samples as a stream. */
+export interface Recording {
+  /** In words: "WAV, 16-bit integer". */
+  readonly format: string;
+  /** Sampling rate in Hz; 0 where the file states none (a CSV without any time). */
+  readonly rate: number;
+  /** Frames that are really there. */
+  readonly frames: number;
+  readonly channels: readonly RecordedChannel[];
+  readonly warnings: readonly Warning[];
+  /** False where samples are not evenly spaced in time: figures over frequency mean nothing then. */
+  readonly even: boolean;
+  /** The lowest and highest value the format can hold, which is where a recorder clips; null where unknown. */
+  readonly rails: readonly [number, number] | null;
+  /** The size of one step of the format (or of the values seen); null where it has none (float). */
+  readonly step: number | null;
+  /** All frames from `from` (default 0) on, in order, in blocks of at most `blockFrames`. */
+  blocks(from?: number, control?: Control): AsyncGenerator<Block>;
+}
+
+/** Frames in a full block. */
+export const blockFrames = 1 << 16;
+
+/** A reader opens a source, or says in words for the user why it is no such file. It rejects only when the source does. */
+export type Reader = (source: ByteSource, control?: Control) => Promise<Recording | { readonly error: string }>;
+
+/** Copies `frames` frames from `from` on out of a recording (fewer where it ends), one array a channel. */
+export async function slice(recording: Recording, from: number, frames: number, control?: Control) {
+  const count = Math.max(0, Math.min(frames, recording.frames - from));
+  const out = recording.channels.map(() => new Float64Array(count));
+  let at = 0;
+  if (count === 0) return out;
+  for await (const block of recording.blocks(from, control)) {
+    const take = Math.min(count - at, block[0]!.length);
+    for (let c = 0; c < out.length; c++) out[c]!.set(block[c]!.subarray(0, take), at);
+    at += take;
+    if (at >= count) break;
+  }
+  return out;
+}
