@@ -26,6 +26,7 @@ export interface Warning {
     | 'too-slow'
     | 'unscaled'
     | 'few-levels'
+    | 'gaps'
     | 'not-steady'
     | 'header';
   readonly text: string;
