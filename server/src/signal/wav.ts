@@ -1,3 +1,4 @@
+import type { Warning } from './figures';
 import { type Block, blockFrames, type Reader, type RecordedChannel, type Recording } from './recording';
 import { type ByteSource, type Control, checkpoint } from './source';
 import { decoderOf } from './wav-decode';
