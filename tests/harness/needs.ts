@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync, readdirSync } from 'node:fs';
-import { delimiter, dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { delimiter, join } from 'node:path';
+import { installed, tools } from './tools';
 
 /** What tests lean on outside the project, by the name a test asks for; `debian` are the packages that bring it. */
 export interface Need {
@@ -10,12 +10,6 @@ export interface Need {
   readonly setup: 'npm run setup:outside' | 'npm run setup:editor';
   readonly present: () => boolean;
 }
-
-/** The top folder of the project, wherever the tests are started from. */
-export const root = above(dirname(fileURLToPath(import.meta.url)));
-
-/** Git-ignored home of what `setup:editor` installs from npm. */
-export const tools = join(root, '.tools');
 
 export const places = {
   voices: '/usr/share/sounds/alsa',
@@ -48,8 +42,8 @@ export const needs = {
   ),
   'sonic-samples': outside(['sonic-pi-samples'], () => existsSync(join(places.samples, 'loop_amen.flac'))),
   chromium: editor(['chromium', 'fonts-dejavu-core'], () => existsSync('/usr/bin/chromium')),
-  editor: editor([], () => existsSync(join(tools, 'editor', 'ready'))),
-  'web-editor': editor([], () => existsSync(join(tools, 'web-editor', 'ready'))),
+  editor: editor([], () => installed(tools.editor)),
+  'web-editor': editor([], () => installed(tools.webEditor)),
 } as const;
 
 export type NeedName = keyof typeof needs;
@@ -79,7 +73,8 @@ export function scipyWavs(): string | undefined {
   return wavs ?? undefined;
 }
 
-function onPath(command: string): boolean {
+/** Whether a command can be started by its name. */
+export function onPath(command: string): boolean {
   return (process.env.PATH ?? '').split(delimiter).some((folder) => existsSync(join(folder, command)));
 }
 
@@ -89,8 +84,4 @@ function once(probe: () => boolean): () => boolean {
     answer ??= probe();
     return answer;
   };
-}
-
-function above(folder: string): string {
-  return existsSync(join(folder, 'package-lock.json')) ? folder : above(dirname(folder));
 }

@@ -1,7 +1,8 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { type NeedName, needs, places, pythonWithScipy, root, scipyWavs } from './needs';
+import { type NeedName, needs, places, pythonWithScipy, scipyWavs } from './needs';
+import { root } from './tools';
 
 /** What a program answered. `stdout` is UTF-8 text, `bytes` the same output untouched. */
 export interface Ran {

@@ -1,0 +1,39 @@
+/**
+ * The few messages of our own between server and client, beside the protocol's. A server in a web worker has no disk: it asks
+ * the client, whose channel to it copies plain values and byte arrays as they are. The Node server reads the disk itself.
+ */
+
+export const statFile = 'buzzout/files/stat';
+export const readFile = 'buzzout/files/read';
+export const findFiles = 'buzzout/files/find';
+
+export interface StatParams {
+  readonly uri: string;
+}
+
+/** `size` in bytes, `modified` in milliseconds since 1970 where the file system knows it, else 0. Null: nothing there. */
+export type StatResult = { readonly kind: 'file' | 'folder'; readonly size: number; readonly modified: number } | null;
+
+/** Web file systems know no ranges: a file comes whole, or not at all when it has more than `limit` bytes. */
+export interface ReadParams {
+  readonly uri: string;
+  readonly limit: number;
+}
+
+export type ReadFailure = 'absent' | 'folder' | 'too-large' | 'unreadable';
+
+export type ReadResult =
+  | { readonly bytes: Uint8Array }
+  | { readonly failed: ReadFailure; readonly size: number; readonly message: string };
+
+/** Files in a folder and below whose path ends in one of the suffixes (case ignored); hidden folders are passed over. */
+export interface FindParams {
+  readonly folder: string;
+  readonly suffixes: readonly string[];
+}
+
+/** URIs, sorted; `cut` when the tree was too large to be walked to its end. */
+export interface FindResult {
+  readonly uris: readonly string[];
+  readonly cut: boolean;
+}

@@ -1,0 +1,37 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { languageIds } from '../../client/src/languages';
+import manifest from '../../package.json';
+import { root } from '../harness/tools';
+
+const { contributes } = manifest;
+const client = readdirSync(join(root, 'client/src'), { recursive: true, encoding: 'utf8' })
+  .filter((name) => name.endsWith('.ts'))
+  .map((name) => readFileSync(join(root, 'client/src', name), 'utf8'))
+  .join('\n');
+
+test('every file the manifest names is there', () => {
+  const named = [
+    manifest.icon,
+    ...contributes.languages.flatMap(({ configuration, icon }) => [configuration, icon.light, icon.dark]),
+    ...contributes.grammars.map(({ path }) => path),
+  ];
+  expect(named.filter((path) => !existsSync(join(root, path)))).toEqual([]);
+});
+
+test('every command offered is one the client answers, and the other way round', () => {
+  const answered = [...client.matchAll(/registerCommand\('([^']+)'/g)].map((match) => match[1]);
+  expect(contributes.commands.map(({ command }) => command).sort()).toEqual(answered.sort());
+});
+
+test('the client speaks for the languages the manifest registers, each with a grammar', () => {
+  expect(contributes.languages.map(({ id }) => id)).toEqual(languageIds);
+  expect(contributes.grammars.map(({ language }) => language)).toEqual(languageIds);
+});
+
+test('packages are pinned to exact versions, and the lock names no host', () => {
+  const versions = Object.values({ ...manifest.dependencies, ...manifest.devDependencies });
+  expect(versions.filter((version) => !/^\d+\.\d+\.\d+$/.test(version))).toEqual([]);
+  expect(readFileSync(join(root, 'package-lock.json'), 'utf8')).not.toContain('"resolved"');
+});
