@@ -67,7 +67,7 @@ const entry = (
  * for µF, old schematics mF, mmF and µµF; a crystal in millihertz is a lower-case MHz.
  */
 export const dimensions: Readonly<Record<Dimension, DimensionEntry>> = {
-  resistance: entry('resistance in ohms', ['Ω', 'ohm', 'ohms', 'R'], 'µmkMGT', '4k7', { signed: false }),
+  resistance: entry('resistance in ohms', ['Ω', 'ohm', 'ohms', 'R'], 'mkMGT', '4k7', { signed: false }),
   capacitance: entry('capacitance in farads', ['F', 'farad', 'farads', 'fd'], 'pnµ', '100 nF', {
     signed: false,
     slips: { m: 'µ', M: 'µ', mm: 'p', MM: 'p', µµ: 'p' },
