@@ -33,6 +33,6 @@ await Promise.all([
   build({ ...node, entryPoints: ['server/src/main-worker.ts'], outfile: 'dist/compute.cjs' }),
   build({ ...browser, format: 'iife', entryPoints: ['server/src/main-browser.ts'], outfile: 'dist/server-web.js' }),
   build({ ...node, entryPoints: ['client/src/main-node.ts'], outfile: 'dist/extension.cjs' }),
-  build({ ...browser, entryPoints: ['client/src/main-browser.ts'], outfile: 'dist/extension-web.cjs' }),
+  build({ ...browser, entryPoints: ['client/src/main-browser.ts'], outfile: 'dist/extension-web.js' }),
 ]);
 chmodSync(join(root, 'dist/buzzout.cjs'), 0o755);

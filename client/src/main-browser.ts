@@ -1,7 +1,7 @@
 import { type ExtensionContext, Uri } from 'vscode';
-import { LanguageClient } from 'vscode-languageclient/browser';
+import { BrowserMessageReader, BrowserMessageWriter, LanguageClient } from 'vscode-languageclient/browser';
 import { serveFiles } from './files';
-import { clientOptions, run } from './shared';
+import { run } from './shared';
 
 /** The extension in a web editor: the server is a web worker, which reads files through the client. */
 export function activate(context: ExtensionContext): Promise<void> {
@@ -10,10 +10,13 @@ export function activate(context: ExtensionContext): Promise<void> {
   const start = async () => {
     worker?.terminate();
     worker = new Worker(script);
-    return worker;
+    // Not the worker itself: web editors wrap it, and the client would not know it for one.
+    return { reader: new BrowserMessageReader(worker), writer: new BrowserMessageWriter(worker) };
   };
-  const client = new LanguageClient('buzzout', 'Buzzout', start, clientOptions());
-  serveFiles(client);
   context.subscriptions.push({ dispose: () => worker?.terminate() });
-  return run(context, client);
+  return run(context, (options) => {
+    const client = new LanguageClient('buzzout', 'Buzzout', start, options);
+    serveFiles(client);
+    return client;
+  });
 }

@@ -1,27 +1,36 @@
 import { commands, type ExtensionContext, window, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { languageIds } from './languages';
-import { showStatus } from './status';
+import { Status } from './status';
 
-/** What the desktop and the web client have in common: files of ours in any file system, and the files they rest on. */
-export function clientOptions(): LanguageClientOptions {
-  return {
+/**
+ * Starts the server through a client that `connect` makes, with the commands and the status both editors share.
+ * A client whose server failed to start cannot be started again, so every start makes a new one.
+ */
+export async function run(
+  context: ExtensionContext,
+  connect: (options: LanguageClientOptions) => BaseLanguageClient,
+): Promise<void> {
+  const status = new Status();
+  const outputChannel = window.createOutputChannel('Buzzout', { log: true });
+  const files = workspace.createFileSystemWatcher('**/*.{board,pinout}.yaml');
+  const recordings = workspace.createFileSystemWatcher('**/*.{wav,WAV,csv,CSV}');
+  const options: LanguageClientOptions = {
     documentSelector: languageIds.map((language) => ({ language })),
-    synchronize: {
-      fileEvents: [
-        workspace.createFileSystemWatcher('**/*.{board,pinout}.yaml'),
-        workspace.createFileSystemWatcher('**/*.{wav,WAV,csv,CSV}'),
-      ],
-    },
-    diagnosticCollectionName: 'buzzout',
+    synchronize: { fileEvents: [files, recordings] },
+    outputChannel,
   };
-}
-
-/** Starts the client with its commands and status. A server that fails to start says so; the command starts it again. */
-export async function run(context: ExtensionContext, client: BaseLanguageClient): Promise<void> {
-  const restart = async () => {
+  let client: BaseLanguageClient | undefined;
+  const stop = async () => {
+    const old = client;
+    client = undefined;
+    if (old?.needsStop()) await old.dispose();
+  };
+  const start = async () => {
     try {
-      if (client.needsStop()) await client.stop();
+      await stop();
+      client = connect(options);
+      status.follow(client);
       await client.start();
     } catch (error) {
       const said = error instanceof Error ? error.message : String(error);
@@ -29,10 +38,13 @@ export async function run(context: ExtensionContext, client: BaseLanguageClient)
     }
   };
   context.subscriptions.push(
-    client,
-    ...showStatus(client),
-    commands.registerCommand('buzzout.restartServer', restart),
-    commands.registerCommand('buzzout.showLog', () => client.outputChannel.show()),
+    status,
+    outputChannel,
+    files,
+    recordings,
+    { dispose: stop },
+    commands.registerCommand('buzzout.restartServer', start),
+    commands.registerCommand('buzzout.showLog', () => outputChannel.show()),
   );
-  await restart();
+  await start();
 }

@@ -1,9 +1,9 @@
 import {
+  type Diagnostic,
   DiagnosticSeverity,
   type Disposable,
   languages,
   StatusBarAlignment,
-  type StatusBarItem,
   ThemeColor,
   window,
 } from 'vscode';
@@ -17,57 +17,77 @@ const words = [
   [DiagnosticSeverity.Hint, 'hint'],
 ] as const;
 
-/** One glance at the board in front: how many findings of which severity, or that the server is not there. */
-export function showStatus(client: BaseLanguageClient): Disposable[] {
-  const item = window.createStatusBarItem('buzzout.summary', StatusBarAlignment.Right, 90);
-  item.name = 'Buzzout';
-  const update = () => fill(item, client);
-  update();
-  return [
-    item,
-    window.onDidChangeActiveTextEditor(update),
-    languages.onDidChangeDiagnostics(update),
-    client.onDidChangeState(update),
-  ];
-}
+/** One glance at the file in front: how many findings of which severity, or that the server is not there. */
+export class Status {
+  private client: BaseLanguageClient | undefined;
+  private readonly item = window.createStatusBarItem('buzzout.summary', StatusBarAlignment.Right, 90);
+  private readonly listeners: readonly Disposable[];
 
-function fill(item: StatusBarItem, client: BaseLanguageClient): void {
-  const document = window.activeTextEditor?.document;
-  if (!document || !languageIds.includes(document.languageId)) {
-    item.hide();
-    return;
+  constructor() {
+    this.item.name = 'Buzzout';
+    this.listeners = [
+      window.onDidChangeActiveTextEditor(() => this.update()),
+      languages.onDidChangeDiagnostics(() => this.update()),
+    ];
   }
-  const stopped = client.state === State.Stopped;
-  const summary = client.state === State.Running ? summarise(languages.getDiagnostics(document.uri)) : undefined;
-  item.text = summary?.text ?? (stopped ? '$(debug-disconnect) Buzzout stopped' : '$(sync~spin) Buzzout starts');
-  item.tooltip = summary?.tooltip ?? (stopped ? 'Start the language server again' : undefined);
-  item.command = stopped ? 'buzzout.restartServer' : 'workbench.actions.view.problems';
-  item.backgroundColor = summary?.worst ? new ThemeColor(`statusBarItem.${summary.worst}Background`) : undefined;
-  item.show();
+
+  /** Speaks for this client from now on. */
+  follow(client: BaseLanguageClient): void {
+    this.client = client;
+    client.onDidChangeState(() => this.update());
+    this.update();
+  }
+
+  dispose(): void {
+    for (const one of [this.item, ...this.listeners]) one.dispose();
+  }
+
+  private update(): void {
+    const document = window.activeTextEditor?.document;
+    if (!document || !languageIds.includes(document.languageId)) {
+      this.item.hide();
+      return;
+    }
+    const { item } = this;
+    const { text, tooltip, command, errors } = describe(this.client?.state, () =>
+      languages.getDiagnostics(document.uri).filter(({ source }) => source === 'buzzout'),
+    );
+    item.text = text;
+    item.tooltip = tooltip;
+    item.command = command;
+    item.backgroundColor = errors ? new ThemeColor('statusBarItem.errorBackground') : undefined;
+    item.show();
+  }
 }
 
-interface Summary {
+interface Said {
   readonly text: string;
   readonly tooltip: string;
-  readonly worst?: 'error' | 'warning';
+  readonly command?: string;
+  readonly errors?: boolean;
 }
 
-function summarise(
-  diagnostics: readonly { readonly severity: DiagnosticSeverity; readonly source?: string }[],
-): Summary {
-  const ours = diagnostics.filter(({ source }) => source === 'buzzout');
+function describe(state: State | undefined, findings: () => readonly Diagnostic[]): Said {
+  if (state === State.Running) return count(findings());
+  if (state === State.Starting) return { text: '$(sync~spin) Buzzout starts', tooltip: 'The language server starts' };
+  const tooltip = 'The language server has stopped: start it again';
+  return { text: '$(debug-disconnect) Buzzout stopped', tooltip, command: 'buzzout.restartServer' };
+}
+
+function count(findings: readonly Diagnostic[]): Said {
+  const command = 'workbench.actions.view.problems';
   const counts = words
-    .map(([severity, word]) => [word, ours.filter((one) => one.severity === severity).length] as const)
-    .filter(([, count]) => count > 0);
+    .map(([severity, word]) => [word, findings.filter((one) => one.severity === severity).length] as const)
+    .filter(([, number]) => number > 0);
   if (counts.length === 0)
-    return { text: '$(circuit-board) nothing found', tooltip: 'Buzzout: nothing found on this board' };
-  const parts = counts.map(([word, count]) => `${count} ${plural(word, count)}`);
-  const worst = counts[0]![0];
+    return { text: '$(circuit-board) nothing found', tooltip: 'Buzzout: nothing found in this file', command };
+  const parts = counts.map(([word, number]) => `${number} ${plural(word, number)}`);
   return {
     text: `$(circuit-board) ${parts.slice(0, 2).join(', ')}`,
     tooltip: `Buzzout: ${parts.join(', ')}`,
-    worst: worst === 'error' || worst === 'warning' ? worst : undefined,
+    command,
+    errors: counts[0]![0] === 'error',
   };
 }
 
-const plural = (word: string, count: number) => (count === 1 || word === 'info' ? word : `${word}s`);
+const plural = (word: string, number: number) => (number === 1 || word === 'info' ? word : `${word}s`);

@@ -25,7 +25,7 @@ test('the package holds what a user needs, and nothing else', () => {
     'extension/client/icons/pinout-dark.svg',
     'extension/client/icons/pinout-light.svg',
     'extension/dist/compute.cjs',
-    'extension/dist/extension-web.cjs',
+    'extension/dist/extension-web.js',
     'extension/dist/extension.cjs',
     'extension/dist/server-web.js',
     'extension/dist/server.cjs',

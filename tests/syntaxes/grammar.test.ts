@@ -37,7 +37,7 @@ async function colours(text: string, kind: 'board' | 'pinout' = 'board'): Promis
 const key = 'entity.name.tag';
 const number = 'constant.numeric.quantity';
 const unit = 'keyword.other.unit';
-const part = 'variable.other.designator';
+const part = 'entity.name.type.designator';
 const pin = 'variable.other.property.pin';
 const text = 'string.unquoted';
 

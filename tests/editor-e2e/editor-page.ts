@@ -1,0 +1,151 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { type Browser, chromium, type Locator, type Page } from 'playwright-core';
+import { root } from '../harness/tools';
+
+const flags = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking'];
+const moreFlags = ['--disable-component-update', '--disable-sync'];
+
+export const startBrowser = (): Promise<Browser> =>
+  chromium.launch({ executablePath: '/usr/bin/chromium', args: [...flags, ...moreFlags] });
+
+interface Box {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+export type Mark = 'error' | 'warning' | 'info' | 'hint';
+
+/** The workbench as a person at a bench uses it: looks at squiggles, points at words, types, reads the Problems view. */
+export class EditorPage {
+  private constructor(private readonly page: Page) {}
+
+  static async open(browser: Browser, url: string): Promise<EditorPage> {
+    const page = await browser.newPage({ viewport: { width: 1400, height: 900 } });
+    page.setDefaultTimeout(45_000);
+    await page.addInitScript({ path: join(root, 'tests/editor-e2e/in-page.js') });
+    await page.goto(url);
+    await page.locator('.monaco-workbench').waitFor();
+    return new EditorPage(page);
+  }
+
+  /** Opens a file of the top folder by its row in the explorer. */
+  async openFromExplorer(name: string): Promise<void> {
+    await this.page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).dblclick();
+  }
+
+  /** The first line on screen that holds a text. */
+  line(text: string): Locator {
+    return this.page.locator('.monaco-editor .view-line', { hasText: text }).first();
+  }
+
+  /** Which kinds of squiggle lie under the line that holds a text. */
+  async marksUnder(text: string): Promise<Mark[]> {
+    const line = await this.line(text).boundingBox();
+    const found: Mark[] = [];
+    for (const kind of ['error', 'warning', 'info', 'hint'] as const) {
+      for (const mark of await this.page.locator(`.monaco-editor .squiggly-${kind}`).all()) {
+        const box = await mark.boundingBox();
+        const middle = box ? box.y + box.height / 2 : -1;
+        if (line && middle >= line.y && middle <= line.y + line.height) found.push(kind);
+      }
+    }
+    return [...new Set(found)];
+  }
+
+  /** Waits until a kind of squiggle lies, or lies no more, under the line that holds a text. */
+  async waitForMark(text: string, kind: Mark, there = true): Promise<void> {
+    const until = Date.now() + 45_000;
+    while ((await this.marksUnder(text)).includes(kind) !== there) {
+      if (Date.now() > until) throw new Error(`${there ? 'no' : 'still a'} ${kind} under "${text}"`);
+      await this.page.waitForTimeout(100);
+    }
+  }
+
+  /** What the editor says when the mouse rests on a word of a line. */
+  async hover(lineText: string, word: string): Promise<string> {
+    const box = await this.wordBox(lineText, word);
+    await this.page.mouse.move(box.x - 40, box.y + 60);
+    await this.page.mouse.move(box.x + box.width / 2, box.y + box.height / 2, { steps: 8 });
+    const row = this.page.locator('.monaco-hover:not(.hidden) .hover-row').first();
+    await row.waitFor();
+    const rows = await this.page.locator('.monaco-hover:not(.hidden) .hover-row').allInnerTexts();
+    return plain(rows.join('\n'));
+  }
+
+  /** Puts the cursor behind the end of the line that holds a text. */
+  async cursorToEndOf(lineText: string): Promise<void> {
+    await this.line(lineText).click();
+    await this.page.keyboard.press('End');
+  }
+
+  type(text: string): Promise<void> {
+    return this.page.keyboard.type(text, { delay: 30 });
+  }
+
+  press(key: string): Promise<void> {
+    return this.page.keyboard.press(key);
+  }
+
+  /** The labels offered where the cursor is. */
+  async suggestions(): Promise<string[]> {
+    const rows = this.page.locator('.suggest-widget.visible .monaco-list-row .label-name');
+    if (!(await rows.first().isVisible())) await this.press('Control+Space');
+    await rows.first().waitFor();
+    return (await rows.allInnerTexts()).map(plain);
+  }
+
+  /** Runs a command by its title in the command palette. */
+  async command(title: string): Promise<void> {
+    await this.press('F1');
+    await this.page.locator('.quick-input-widget input[type=text]').fill(`>${title}`);
+    await this.page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().waitFor();
+    await this.press('Enter');
+  }
+
+  /** The rows of the Problems view: files, findings and their related places. */
+  async problems(): Promise<string[]> {
+    await this.command('Problems: Focus on Problems View');
+    await this.page.locator('.markers-panel .monaco-list-row').first().waitFor();
+    return (await this.page.locator('.markers-panel .monaco-list-row').allInnerTexts()).map(plain);
+  }
+
+  /** What our item in the status bar says. */
+  async status(): Promise<string> {
+    const [text] = await this.page.locator('.statusbar-item[id*="buzzout"]').allInnerTexts();
+    return plain(text ?? '');
+  }
+
+  /**
+   * Counts squiggles on every frame while `act` runs and for `after` milliseconds more; gives the fewest seen.
+   * Zero means that findings vanished between two answers of the server.
+   */
+  async fewestMarksDuring(act: () => Promise<void>, after = 1500): Promise<number> {
+    await this.inPage('watch', '.monaco-editor [class*="squiggly-"]');
+    await act();
+    await this.page.waitForTimeout(after);
+    return this.inPage<number>('unwatch');
+  }
+
+  /** Saves what is on screen below the git-ignored .tools folder, for eyes. */
+  async screenshot(name: string): Promise<void> {
+    const folder = join(root, '.tools/screenshots');
+    mkdirSync(folder, { recursive: true });
+    await this.page.screenshot({ path: join(folder, `${name}.png`) });
+  }
+
+  private async wordBox(lineText: string, word: string): Promise<Box> {
+    await this.line(lineText).waitFor();
+    const box = await this.inPage<Box | null>('wordBox', lineText, word);
+    if (!box) throw new Error(`no "${word}" in the line with "${lineText}"`);
+    return box;
+  }
+
+  private inPage<T>(name: string, ...args: string[]): Promise<T> {
+    return this.page.evaluate<T>(`buzzoutTest.${name}(${args.map((arg) => JSON.stringify(arg)).join(', ')})`);
+  }
+}
+
+const plain = (text: string) => text.replaceAll('\u00a0', ' ').trim();
