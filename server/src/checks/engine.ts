@@ -1,0 +1,71 @@
+import { joinText } from '../board/copper';
+import { checkNames } from '../dialect/check-names';
+import { assumptions } from '../quantity/figure';
+import { compareFindings, type Finding, weaker } from '../text/finding';
+import { type Check, type Draft, joinEvidence, type Reads, type Snapshot } from './check';
+import { checks } from './registry';
+
+/**
+ * Runs every check that reads no more than `upTo` on one snapshot, and returns the findings in their fixed order. Findings about
+ * meaning inside a broken stretch of text are held back; what `accepted` names is left out.
+ */
+export function runChecks(snapshot: Snapshot, which: (check: Check) => boolean = () => true): Finding[] {
+  const findings: Finding[] = [];
+  for (const check of checks) {
+    if (!which(check)) continue;
+    for (const draft of check.run(snapshot, findings)) {
+      if (
+        check.reads !== 'text' &&
+        snapshot.broken.some((span) => span.start <= draft.span.start && draft.span.start <= span.end)
+      )
+        continue;
+      findings.push(finish(check, draft, snapshot.board.file));
+    }
+  }
+  return findings.filter((finding) => !isAccepted(snapshot, finding)).sort(compareFindings);
+}
+
+/** Which kind of input a check waits for. */
+export const readsAtMost =
+  (...reads: Reads[]) =>
+  (check: Check): boolean =>
+    reads.includes(check.reads);
+
+function finish(check: Check, draft: Draft, file: string): Finding {
+  const joins = draft.joins ?? [];
+  const guesses = [
+    ...new Set([
+      ...joins.filter((join) => join.evidence === 'assumed').map(joinText),
+      ...assumptions(draft.basis ?? []).map((fact) => fact.what),
+    ]),
+  ];
+  const severity = draft.severity ?? checkNames.get(check.name)!.severity;
+  const note = guesses.length === 0 ? '' : ` This rests on ${guesses.join(' and ')}: buzz it out.`;
+  return {
+    check: check.name,
+    severity: guesses.length > 0 ? weaker(severity) : severity,
+    place: { file, span: draft.span },
+    message: draft.message + note,
+    at: draft.at ?? [],
+    evidence: [
+      ...new Set([...(draft.evidence ?? []), ...joinEvidence(joins), ...(draft.basis ?? []).map((fact) => fact.what)]),
+    ],
+    figures: draft.figures ?? {},
+    related: (draft.related ?? []).map((place) => ({
+      place: { file: place.file ?? file, span: place.span },
+      message: place.message,
+    })),
+    fixes: draft.fixes ?? [],
+  };
+}
+
+/** `accepted` silences exactly what it names: the check, and where it gives points, a finding at one of them. A reason is required. */
+export function isAccepted(snapshot: Snapshot, finding: Finding): boolean {
+  return snapshot.board.accepted.some(
+    (entry) =>
+      entry.check === finding.check &&
+      entry.because !== undefined &&
+      entry.because !== '' &&
+      (entry.at.length === 0 || entry.at.some((point) => finding.at.includes(point))),
+  );
+}

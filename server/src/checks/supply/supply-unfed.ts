@@ -1,0 +1,49 @@
+import { isCurrent } from '../../board/currency';
+import { findFeed } from '../../board/feeds';
+import { isNegative, pinText, supplyPins } from '../../board/roles';
+import type { Check, Draft } from '../check';
+
+export const supplyUnfed: Check = {
+  name: 'supply-unfed',
+  reads: 'copper',
+  page: {
+    meaning: 'Nothing listed feeds this supply pin: no cell, regulator, power contact, net with volts, or DC reading.',
+    causes: 'A join not yet found; a fuse, ferrite or switch that is not listed; a lifted pad.',
+    next: 'Measure DC at the pin with the board running; buzz it to the regulators and the power contact.',
+    source: 'Common practice, no source.',
+    blind:
+      'Needs `complete` on the net or board. A supply is taken as fed through F, FB, L, R, SW, K, Q, connectors, and a diode the right way round; how much current they pass is not asked. A part whose pins are not described may be the regulator.',
+  },
+  run({ board }, told) {
+    const copper = board.at();
+    return copper.nodes.flatMap((node): Draft[] => {
+      const pins = supplyPins(node);
+      if (pins.length === 0) return [];
+      if (
+        told.some((finding) => silencing.has(finding.check) && finding.at.some((point) => node.points.includes(point)))
+      )
+        return [];
+      const search = findFeed(copper, node, isNegative(node));
+      if (search.by !== undefined || !search.complete) return [];
+      const read = board.readings.some(
+        (reading) =>
+          reading.kind === 'dc' &&
+          reading.points.length === 1 &&
+          isCurrent(board, reading.points, reading.state) &&
+          search.nodes.includes(copper.node(reading.points[0]!.ref.name)!),
+      );
+      if (read) return [];
+      const join = copper.joins.find((candidate) => candidate.points.some((point) => point.ref.name === pins[0]!.name));
+      return [
+        {
+          span: join?.span ?? node.nets[0]?.keySpan ?? pins[0]!.part.declared?.keySpan ?? { start: 0, end: 0 },
+          message: `Nothing feeds ${pins.map(pinText).join(', ')}: everything on ${search.nodes.map((found) => found.name).join(', ')} is listed, and no cell, regulator, power contact or volts is among it.`,
+          at: pins.map((pin) => pin.name),
+          evidence: search.nodes.map((found) => `all of ${found.name} is listed`),
+        },
+      ];
+    });
+  },
+};
+
+const silencing = new Set(['supply-short', 'ground-miswired', 'supply-out-of-range', 'diode-reversed']);
