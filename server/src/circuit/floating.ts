@@ -1,5 +1,5 @@
 import type { System } from './assemble';
-import type { Vector } from './matrix';
+import { largest, magnitudes, type Vector } from './matrix';
 import { nodesOf } from './netlist';
 
 /** A part of the network that the equations leave open. */
@@ -17,20 +17,7 @@ const rounding = 1e-9;
 export function differs(vector: Vector, a: number, b: number): boolean {
   const part = (values: Float64Array | null, k: number) => (values && k >= 0 ? values[k]! : 0);
   const difference = Math.hypot(part(vector.re, a) - part(vector.re, b), part(vector.im, a) - part(vector.im, b));
-  return difference > rounding * largest(vector);
-}
-
-const sizes = new WeakMap<Vector, number>();
-
-function largest(vector: Vector): number {
-  let size = sizes.get(vector);
-  if (size === undefined) {
-    size = 0;
-    for (let k = 0; k < vector.re.length; k++)
-      size = Math.max(size, Math.hypot(vector.re[k]!, vector.im ? vector.im[k]! : 0));
-    sizes.set(vector, size);
-  }
-  return size;
+  return difference > rounding * largest(magnitudes(vector));
 }
 
 /** Names what each null vector of a system moves. */

@@ -52,13 +52,16 @@ export function accumulate(target: Vector, source: Vector, re: number, im: numbe
 }
 
 /**
- * How far each equation of A·x = b is missed, as a fraction of the sizes of its terms: |b − A·x| / (|A|·|x| + |b|), the
- * componentwise backward error of Oettli and Prager (Numer. Math. 6, 1964, 405; from memory).
+ * How far each equation of A·x = b is missed: |b − A·x| as a fraction of its largest coefficient times the largest unknown,
+ * and of its right-hand side (row-wise backward error: Higham, Accuracy and Stability of Numerical Algorithms, ch. 7; from
+ * memory).
  */
 export function backwardErrors(entries: Entries, x: Vector, b: Vector): Float64Array {
   const re = Float64Array.from(b.re);
   const im = b.im ? Float64Array.from(b.im) : new Float64Array(re.length);
-  const size = re.map((value, k) => Math.hypot(value, im[k]!));
+  const given = magnitudes(b);
+  const widest = new Float64Array(re.length);
+  const top = largest(magnitudes(x));
   for (let k = 0; k < entries.row.length; k++) {
     const row = entries.row[k]!;
     const column = entries.column[k]!;
@@ -68,9 +71,15 @@ export function backwardErrors(entries: Entries, x: Vector, b: Vector): Float64A
     const xIm = x.im ? x.im[column]! : 0;
     re[row]! -= aRe * xRe - aIm * xIm;
     im[row]! -= aRe * xIm + aIm * xRe;
-    size[row]! += (Math.abs(aRe) + Math.abs(aIm)) * (Math.abs(xRe) + Math.abs(xIm));
+    widest[row] = Math.max(widest[row]!, Math.hypot(aRe, aIm));
   }
-  return size.map((terms, k) => (terms === 0 ? 0 : Math.hypot(re[k]!, im[k]!) / terms));
+  return given.map((own, k) => {
+    const against = own + widest[k]! * top;
+    return against === 0 ? 0 : Math.hypot(re[k]!, im[k]!) / against;
+  });
 }
 
 export const largest = (values: Float64Array): number => values.reduce((worst, value) => Math.max(worst, value), 0);
+
+export const magnitudes = ({ re, im }: Vector): Float64Array =>
+  re.map((value, k) => (im ? Math.hypot(value, im[k]!) : Math.abs(value)));

@@ -1,0 +1,83 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { factorise } from '../../server/src/circuit/lu';
+import { type Matrix, type Vector, vector } from '../../server/src/circuit/matrix';
+import { seeded } from './draw';
+
+function drawn(size: number, complex: boolean, seed: number, sparse: number): Matrix {
+  const draw = seeded(seed);
+  const fill = () =>
+    Float64Array.from({ length: size * size }, () => (draw() < sparse ? 0 : (draw() - 0.5) * 10 ** (6 * draw() - 3)));
+  return { size, re: fill(), im: complex ? fill() : null };
+}
+
+const copy = (a: Matrix): Matrix => ({ size: a.size, re: a.re.slice(), im: a.im?.slice() ?? null });
+
+/** A·x, or xᵀ·A when turned, with the largest product of the row beside it. */
+function product(a: Matrix, x: Vector, turned = false): { re: number; im: number; size: number }[] {
+  return Array.from({ length: a.size }, (_, row) => {
+    let [re, im, size] = [0, 0, 0];
+    for (let k = 0; k < a.size; k++) {
+      const at = turned ? k * a.size + row : row * a.size + k;
+      const [aRe, aIm, xRe, xIm] = [a.re[at]!, a.im?.[at] ?? 0, x.re[k]!, x.im?.[k] ?? 0];
+      re += aRe * xRe - aIm * xIm;
+      im += aRe * xIm + aIm * xRe;
+      size = Math.max(
+        size,
+        Math.hypot(aRe, aIm) * Math.max(...x.re.map((value, j) => Math.hypot(value, x.im?.[j] ?? 0))),
+      );
+    }
+    return { re, im, size };
+  });
+}
+
+const shapes = { size: fc.integer({ min: 1, max: 30 }), complex: fc.boolean(), seed: fc.nat() };
+
+describe('LU with pivoting', () => {
+  test('x solves A·x = b', () => {
+    fc.assert(
+      fc.property(fc.record(shapes), ({ size, complex, seed }) => {
+        const a = drawn(size, complex, seed, 0);
+        const b = vector(size, complex);
+        b.re.set(drawn(size, complex, seed + 1, 0).re.subarray(0, size));
+        const lu = factorise(copy(a));
+        expect(lu.rank).toBe(size);
+        for (const [k, row] of product(a, lu.solve(b)).entries())
+          expect(Math.hypot(row.re - b.re[k]!, row.im)).toBeLessThan(1e-12 * (row.size + Math.abs(b.re[k]!)));
+      }),
+      { seed: 1, numRuns: 100 },
+    );
+  });
+
+  test('a matrix with an empty pivot in every place of its diagonal', () => {
+    // A cyclic shift: no elimination without exchange of rows gets anywhere.
+    const size = 5;
+    const shift: Matrix = { size, re: new Float64Array(size * size), im: null };
+    for (let k = 0; k < size; k++) shift.re[k * size + ((k + 1) % size)] = 1;
+    const b = { re: Float64Array.from([1, 2, 3, 4, 5]), im: null };
+    expect([...factorise(shift).solve(b).re]).toEqual([5, 1, 2, 3, 4]);
+  });
+
+  test('of a singular matrix: its rank, what it maps to zero, and which equations say the same', () => {
+    fc.assert(
+      fc.property(fc.record({ ...shapes, size: fc.integer({ min: 3, max: 20 }) }), ({ size, complex, seed }) => {
+        const a = drawn(size, complex, seed, 0.3);
+        // The last row is the sum of the first two, the last column twice the first.
+        for (const part of [a.re, a.im]) {
+          if (!part) continue;
+          for (let k = 0; k < size; k++) part[(size - 1) * size + k] = part[k]! + part[size + k]!;
+          for (let k = 0; k < size; k++) part[k * size + size - 1] = 2 * part[k * size]!;
+        }
+        const lu = factorise(copy(a));
+        expect(lu.rank).toBeLessThan(size);
+        expect(lu.nullVectors().length).toBe(size - lu.rank);
+        for (const x of lu.nullVectors())
+          for (const row of product(a, x)) expect(Math.hypot(row.re, row.im)).toBeLessThan(1e-9 * (row.size || 1));
+        for (const y of lu.spareRows())
+          for (const row of product(a, y, true))
+            expect(Math.hypot(row.re, row.im)).toBeLessThan(1e-9 * (row.size || 1));
+      }),
+      { seed: 2, numRuns: 100 },
+    );
+  });
+});
