@@ -27,6 +27,7 @@ export interface Warning {
     | 'unscaled'
     | 'few-levels'
     | 'gaps'
+    | 'no-rate'
     | 'not-steady'
     | 'header';
   readonly text: string;

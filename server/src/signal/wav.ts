@@ -38,7 +38,7 @@ async function* wavBlocks(
   const decode = decoderOf(format);
   const arrays = Array.from({ length: format.channels }, () => new Float64Array(full));
   for (let at = from; at < frames; at += full) {
-    checkpoint(control, at / frames);
+    await checkpoint(control, at / frames);
     const wanted = Math.min(full, frames - at);
     const start = dataFrom + at * frameBytes;
     const bytes = await source.read(start, start + wanted * frameBytes);

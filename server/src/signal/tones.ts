@@ -1,0 +1,66 @@
+import { findTone, withLocalNoise } from './find-tone';
+import { levelsOf } from './levels';
+import { fitSine3, type SineFit } from './sine-fit';
+import { type SineSum, subtractSines } from './sines';
+
+/** The tone of one channel over a stretch. */
+export interface ChannelTone {
+  readonly fit: SineFit;
+  /** It is most of what the channel holds: half its power or more. Only then do distortion figures mean something. */
+  readonly dominant: boolean;
+}
+
+/** A tone that is not dominant is one if its amplitude is this many standard deviations. Common practice, no source. */
+const evident = 5;
+
+/** The fit as a sum to subtract: phases of a fit count from the first sample, those of a sum from the middle. */
+export function asSum({ omega, amplitude, phase, offset, frames }: SineFit): SineSum {
+  const middle = phase + (omega * (frames - 1)) / 2;
+  return { omegas: [omega], offset, cosine: [amplitude * Math.sin(middle)], sine: [amplitude * Math.cos(middle)] };
+}
+
+const judge = (samples: Float64Array, fit: SineFit | null): ChannelTone | null => {
+  if (fit === null) return null;
+  const local = withLocalNoise(fit, subtractSines(samples, asSum(fit)));
+  const power = fit.amplitude ** 2 / 2;
+  return { fit: local, dominant: power >= 0.5 * (power + fit.residual ** 2) };
+};
+
+/**
+ * The tone of every channel over one stretch. Each is looked for by itself: near the stimulus' frequency where that is known
+ * (radians a sample), else as the strongest line. The strongest dominant one is the reference; a channel without a tone of its
+ * own is fitted at the reference's frequency with three parameters, which is how a whisper of crosstalk is measured in noise.
+ */
+export function tonesOf(channels: readonly Float64Array[], near?: number): (ChannelTone | null)[] {
+  const own = channels.map((samples) => judge(samples, findTone(samples, { near })));
+  const kept = own.map((tone) =>
+    tone && (tone.dominant || (near !== undefined && isEvident(tone.fit))) ? tone : null,
+  );
+  const candidates = kept.filter((tone) => tone !== null);
+  if (candidates.length === 0) return kept;
+  const loudest = candidates.reduce((best, tone) => (tone.fit.amplitude > best.fit.amplitude ? tone : best));
+  return kept.map((tone, i) => {
+    if (tone?.dominant) return tone;
+    const at = judge(channels[i]!, fitSine3(channels[i]!, loudest.fit.omega));
+    return at && isEvident(at.fit) ? at : null;
+  });
+}
+
+const isEvident = ({ amplitude, sd }: SineFit) => amplitude > evident * sd.amplitude;
+
+/** Share of a record within 2 % of its extremes: 2·acos(0.98)/π = 0.1275 for a sine. Null for a constant. */
+export function flatTopOf(samples: Float64Array): number | null {
+  const { min, max } = levelsOf(samples);
+  const half = (max - min) / 2;
+  if (!(half > 0)) return null;
+  const high = max - 0.02 * half;
+  const low = min + 0.02 * half;
+  let count = 0;
+  for (const value of samples) if (value >= high || value <= low) count++;
+  return count / samples.length;
+}
+
+/** Amplitude and phase of one frequency in a channel, and how sure they are: three parameters, local noise. */
+export function toneAt(samples: Float64Array, omega: number): SineFit | null {
+  return judge(samples, fitSine3(samples, omega))?.fit ?? null;
+}
