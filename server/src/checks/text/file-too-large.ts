@@ -1,6 +1,6 @@
-import { fromProblems } from './from-problems';
+import { aboutFiles } from './about-files';
 
-export const fileTooLarge = fromProblems('file-too-large', {
+export const fileTooLarge = aboutFiles('file-too-large', {
   meaning: 'A file is larger than this is willing to read.',
   causes: 'A recording in place of a board; a log pasted into the file.',
   next: 'Cut it to the part that shows the fault.',

@@ -1,0 +1,40 @@
+import type { Check, Draft } from '../check';
+import { byPoints, type StereoView, stereoViews } from './views';
+import { pairFigures, pairWords, relatedNets } from './words';
+
+/** How far apart the sides may be on a one-sided stimulus and still carry one signal, dB; crosstalk lies well below. */
+const comparable = 10;
+
+export const channelsIdentical: Check = {
+  name: 'channels-identical',
+  reads: 'figures',
+  page: {
+    meaning: 'Both sides carry one signal where two different ones were played: stereo has become mono.',
+    causes:
+      'A solder bridge or a probe between the sides; a mono switch, or mixing resistors on the board; a part set to mono; a player set to mono.',
+    next: 'Board unpowered: ohms between the two sides, at the jack and at the chip. Then play the left alone and measure at the chip’s own pins.',
+    source: 'A correlation of +1 on unlike signals: the two are one.',
+    blind:
+      'Says nothing unless the sides were played unlike, or one of them alone: a mono programme is the same on both by rights.',
+  },
+  run(snapshot) {
+    return byPoints(stereoViews(snapshot).filter(isFault)).map((views): Draft => {
+      const first = views.find((view) => view.stimulus?.side === 'unlike') ?? views[0]!;
+      return {
+        span: first.capture.keySpan,
+        message: `${first.leftText} and ${first.rightText} carry one and the same signal: ${pairWords(first)}, with ${first.played}. Left and right have been summed to mono, in the part or outside it.`,
+        at: [first.left, first.right],
+        evidence: [...new Set(views.map((view) => view.label))],
+        figures: pairFigures(first),
+        related: relatedNets(snapshot, [first, ...views.filter((view) => view !== first)]),
+      };
+    });
+  },
+};
+
+function isFault(view: StereoView): boolean {
+  if (view.pair.relation !== 'same') return false;
+  const side = view.stimulus?.side;
+  if (side === 'unlike') return true;
+  return (side === 'left' || side === 'right') && view.balance !== null && Math.abs(view.balance) < comparable;
+}
