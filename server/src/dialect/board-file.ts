@@ -14,6 +14,7 @@ import {
   record,
   recordOrShort,
   requiredKey,
+  swing,
   text,
   words,
 } from './type';
@@ -148,7 +149,7 @@ export const captureKeys = {
     'channels: {1: OUT_L, 2: OUT_R}',
   ),
   'ground-lead': key(text('point'), "Where the probe's clip sat, or `none`.", 'ground-lead: GND'),
-  'full-scale': key(quantity('voltage'), 'Volts, peak, at digital full scale.', 'full-scale: 1.42 V'),
+  'full-scale': key(swing('peak', 'voltage'), 'Volts, peak, at digital full scale.', 'full-scale: 1.42 V'),
   unit: key(text(), 'Unit of a CSV file; volts where not stated.', 'unit: mV'),
   probe: key(choice(vocabulary.probes), 'Attenuation the file does not yet account for.', 'probe: x10'),
   input: key(quantity('resistance'), "The recorder's impedance, part of the network.", 'input: 10 k'),
@@ -215,7 +216,7 @@ export const expectationKeys = {
     record({
       at,
       between: key(volts, 'The least and the most DC.', 'between: [3.2 V, 3.4 V]'),
-      ripple: key(quantity('voltage'), 'The most ripple, peak to peak.', 'ripple: 20 mV'),
+      ripple: key(swing('peak-to-peak', 'voltage'), 'The most ripple, peak to peak.', 'ripple: 20 mV'),
     }),
     'A supply holds.',
     'supply: {at: VSYS, between: [3.2 V, 3.4 V], ripple: 20 mV}',
@@ -277,9 +278,9 @@ export const acceptanceKeys = {
   because: requiredKey(text(), 'Why it can be lived with.', 'because: the cable is a hand long'),
 } as const;
 
-const limitChoices = [...checkNames.values()]
-  .filter((check) => check.limit)
-  .map((check) => ({ name: check.name, doc: check.limit!.what }));
+const limited = [...checkNames.values()].flatMap(({ name, limit }) => (limit ? [{ name, ...limit }] : []));
+const limitChoices = limited.map(({ name, what }) => ({ name, doc: what }));
+const limitTypes = Object.fromEntries(limited.map(({ name, dimensions }) => [name, quantity(...dimensions)]));
 
 /** A board file: one board on the bench. */
 export const boardFile = record({
@@ -322,6 +323,7 @@ export const boardFile = record({
       'a check that has a threshold',
       quantity('ratio-db', 'resistance', 'percent', 'frequency', 'voltage', 'ppm'),
       limitChoices,
+      limitTypes,
     ),
     "Thresholds for this board, in the check's own unit.",
     'limits: {coupling-corner-high: 20 Hz}',

@@ -1,5 +1,6 @@
 import type { Dimension } from '../quantity/dimension';
 import type { Quantity } from '../quantity/quantity';
+import type { Amplitude } from '../quantity/unit';
 import type { Span } from '../text/span';
 
 /**
@@ -83,6 +84,8 @@ export interface QuantityType extends Base<At<Quantity>> {
   readonly kind: 'quantity';
   readonly dimensions: readonly Dimension[];
   readonly over: boolean;
+  /** How its volts are counted, where not RMS. */
+  readonly amplitude?: Amplitude;
 }
 /** One quantity, or two ends in a list. */
 export interface RangeType extends Base<At<QuantityRange>> {
@@ -116,6 +119,8 @@ export interface EntriesType<T extends Type = Type> extends Base<At<readonly Ent
   readonly keyNames: Names | 'capture' | 'free';
   readonly keyDoc: string;
   readonly keyChoices?: readonly Choice[];
+  /** What single keys read instead of `of`. */
+  readonly byKey?: Readonly<Record<string, T>>;
 }
 /** What may stand there depends on whether a scalar, a list or a map does. */
 export interface EitherType<S extends Type = Type, L extends Type = Type, M extends Type = Type>
@@ -165,6 +170,11 @@ export const meterQuantity = (...dimensions: Dimension[]): QuantityType => ({
   dimensions,
   over: true,
 });
+/** Volts counted by their peak or from peak to peak. */
+export const swing = (amplitude: Amplitude, ...dimensions: Dimension[]): QuantityType => ({
+  ...quantity(...dimensions),
+  amplitude,
+});
 export const range = (...dimensions: Dimension[]): RangeType => ({ kind: 'range', dimensions });
 export const words = (names: Names, choices?: readonly Choice[]): WordsType => ({
   kind: 'words',
@@ -183,7 +193,15 @@ export const entries = <T extends Type>(
   keyDoc: string,
   of: T,
   keyChoices?: readonly Choice[],
-): EntriesType<T> => ({ kind: 'entries', of, keyNames, keyDoc, ...(keyChoices && { keyChoices }) });
+  byKey?: Readonly<Record<string, T>>,
+): EntriesType<T> => ({
+  kind: 'entries',
+  of,
+  keyNames,
+  keyDoc,
+  ...(keyChoices && { keyChoices }),
+  ...(byKey && { byKey }),
+});
 export const either = <S extends Type = never, L extends Type = never, M extends Type = never>(forms: {
   scalar?: S;
   list?: L;
