@@ -12,6 +12,8 @@ export interface BandOfPair {
   readonly coherence: number;
   /** The coherence that unrelated channels exceed once in a thousand. */
   readonly threshold: number;
+  /** How many independent bins share the band's power: about 1 for a line, many for noise. */
+  readonly bins: number;
   readonly phase: number;
   readonly phaseSd: number;
   /** The band's summed cross power, after the delay asked for is taken out. */
@@ -38,14 +40,15 @@ export function lowestJudged(spectra: Spectra, a: number, b: number): number {
   return mostlyBelow ? floor : from;
 }
 
-/** Octaves between their base-ten edges 1000·10^(0.3(n ± ½)) Hz (IEC 61260-1), cut at `from` and at half the rate. */
+/** Octaves between their base-ten edges 1000·10^(0.3(n ± ½)) Hz (IEC 61260-1), cut at `from` and at half the rate, from Hz and to Hz. */
 export function octaves(from: number, rate: number): [number, number][] {
   const bands: [number, number][] = [];
   const edge = (n: number) => 1000 * 10 ** (0.3 * (n + 0.5));
   let n = Math.floor(Math.log10(from / 1000) / 0.3 + 0.5);
   for (let low = from; low < rate / 2; n++) {
     const high = Math.min(edge(n), rate / 2);
-    if (high > low * 1.05) {
+    // A sliver at the bottom joins the octave above it.
+    if (high > low * 1.4 || high === rate / 2) {
       bands.push([low, high]);
       low = high;
     }
@@ -95,6 +98,7 @@ export function bandsOfPair(spectra: Spectra, a: number, b: number, delay = 0): 
       share: total[0] > 0 && total[1] > 0 ? Math.sqrt((sum.x / total[0]) * (sum.y / total[1])) : 0,
       coherence: seen,
       threshold: meanCoherenceThreshold(segments, bins),
+      bins,
       phase: Math.atan2(sum.im, sum.re),
       phaseSd: phaseDeviation(seen, segments * Math.max(1, bins)),
       cross: [sum.re * spectra.binWidth, sum.im * spectra.binWidth],

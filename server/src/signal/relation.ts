@@ -15,6 +15,7 @@ const coherentFrom = 0.9; // a noise 13 dB below the programme in each channel g
 const correlatedFrom = 0.9;
 const phaseWithin = Math.PI / 4;
 const speaksFrom = 0.5; // coherence from which a weak band may contradict
+const broadFrom = 4; // independent bins from which it is more than a line or two
 const fewSegments = 3; // with less independent evidence coherence says nothing
 const byCorrelationAlone = 0.98;
 const unrelatedBelow = 0.2; // share of power in common up to which channels count as two programmes
@@ -99,25 +100,25 @@ function byBands(given: Judgement, carries: readonly boolean[]): Verdict {
   const count = carries.filter(Boolean).length;
   const where =
     line !== null ? `at ${line.toFixed(0)} Hz` : count === 1 ? 'in its one band' : `in all of ${count} bands`;
-  if (coherent(bands, carries, overall) && beyondChance(rho, given.independent)) {
-    if (rho >= correlatedFrom && within(bands, carries, 0)) return ['same', `${figures}, in phase ${where}`, bands];
-    if (rho <= -correlatedFrom && within(bands, carries, Math.PI) && !contradicted(bands))
-      return ['antiphase', `${figures}, 180° ${where}`, bands];
-  }
+  const one = coherent(bands, carries, overall);
+  const inPhase = one && within(bands, carries, 0);
+  const opposed = one && within(bands, carries, Math.PI);
+  const sure = beyondChance(rho, given.independent);
+  if (inPhase && sure && rho >= correlatedFrom) return ['same', `${figures}, in phase ${where}`, bands];
+  if (opposed && sure && rho <= -correlatedFrom && (line !== null || !contradicted(bands, Math.PI)))
+    return ['antiphase', `${figures}, 180° ${where}`, bands];
   if (line !== null && overall.coherence >= coherentFrom) {
-    const turn = degrees(overall.phase).toFixed(1);
-    return [
-      'delayed',
-      `${figures}; one line at ${line.toFixed(0)} Hz, turned by ${turn}°: by how much in time it cannot tell`,
-      bands,
-    ];
+    const turn = `one line at ${line.toFixed(0)} Hz, turned by ${degrees(overall.phase).toFixed(1)}°`;
+    return ['delayed', `${figures}; ${turn}: by how much in time it cannot tell`, bands];
   }
   const lined = aligned && overallOf(aligned, carries, given.segments);
   if (aligned && lined && delay && delay.inverted !== null && Math.abs(delay.seconds) > 3 * delay.sd) {
-    if (coherent(aligned, carries, lined) && within(aligned, carries, delay.inverted ? Math.PI : 0)) {
-      const how = delay.inverted ? ', and inverted' : '';
-      const time = `${(delay.seconds * 1e6).toFixed(1)} µs`;
-      const found = `coherence ${lined.coherence.toFixed(3)} once aligned; the second lags by ${time}${how}`;
+    const polarity = delay.inverted ? Math.PI : 0;
+    const alike = coherent(aligned, carries, lined) && within(aligned, carries, polarity);
+    // What is in line without being shifted is not late.
+    if (alike && !inPhase && !opposed && !contradicted(aligned, polarity)) {
+      const time = `${(delay.seconds * 1e6).toFixed(1)} µs${delay.inverted ? ', and inverted' : ''}`;
+      const found = `coherence ${lined.coherence.toFixed(3)} once aligned; the second lags by ${time}`;
       return ['delayed', found, aligned];
     }
   }
@@ -163,13 +164,17 @@ const coherent = (bands: readonly BandOfPair[], carries: readonly boolean[], ove
 const within = (bands: readonly BandOfPair[], carries: readonly boolean[], phase: number) =>
   bands.every((band, i) => !carries[i] || Math.abs(wrap(band.phase - phase)) <= phaseWithin);
 
-/** A weak band, −20 to −40 dB, that plainly coheres in phase speaks against an inverted wire: that inverts everything. */
-const contradicted = (bands: readonly BandOfPair[]) =>
+/**
+ * A weak band, −20 to −40 dB, that plainly coheres at another phase speaks against one wire's inversion or delay: those turn
+ * everything alike. A few lines do not: hum gets in by ways of its own.
+ */
+const contradicted = (bands: readonly BandOfPair[], expected: number) =>
   bands.some(
-    ({ share, coherence, threshold, phase }) =>
+    ({ share, coherence, threshold, bins, phase }) =>
       share >= carriesFrom / 100 &&
+      bins >= broadFrom &&
       coherence > Math.max(threshold, speaksFrom) &&
-      Math.abs(wrap(phase - Math.PI)) > Math.PI / 3,
+      Math.abs(wrap(phase - expected)) > Math.PI / 3,
   );
 
 /** Whether the correlation stays beyond ±0.8 three deviations towards zero, by Fisher's transform. */

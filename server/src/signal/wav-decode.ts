@@ -6,8 +6,7 @@ export type Decoder = (bytes: Uint8Array, frames: number, out: readonly Float64A
 /** µ-law to a fraction of full scale (ITU-T G.711 table 2a, decoded to 14 bits, scaled by 2^13). */
 export function muLaw(code: number): number {
   const inverted = ~code & 0xff;
-  const magnitude = ((2 * (inverted & 15) + 33) << (inverted >> 4)) >> 0;
-  const value = magnitude - 33;
+  const value = ((2 * (inverted & 15) + 33) << ((inverted >> 4) & 7)) - 33;
   return (inverted & 0x80 ? -value : value) / 2 ** 13;
 }
 
@@ -30,7 +29,7 @@ function viewed(format: WavFormat, Type: SamplesOf, scale: number): Decoder {
   const { channels, bytes: size } = format;
   return (bytes, frames, out) => {
     const count = frames * channels;
-    const aligned = bytes.byteOffset % size === 0 ? bytes : bytes.slice(0, count * size);
+    const aligned = bytes.byteOffset % size === 0 ? bytes : new Uint8Array(bytes);
     const samples = new Type(aligned.buffer, aligned.byteOffset, count);
     for (let c = 0; c < channels; c++) {
       const target = out[c]!;

@@ -56,6 +56,13 @@ const big = (view: DataView, at: number, little: boolean) =>
     ? view.getUint32(at, true) + view.getUint32(at + 4, true) * 2 ** 32
     : view.getUint32(at) * 2 ** 32 + view.getUint32(at + 4);
 
+/** The tag a GUID begins with. Big-endian files hold it as a 32-bit word, as two halves, or not turned at all. */
+function subFormat(view: DataView, littleEndian: boolean): number {
+  if (littleEndian) return view.getUint32(24, true);
+  const readings = [view.getUint32(24), view.getUint16(24), view.getUint32(24, true)];
+  return readings.find((tag) => tag > 0 && tag < 0xfffe) ?? readings[0]!;
+}
+
 /**
  * Reads a `fmt ` chunk (Microsoft/IBM RIFF specification 1991; WAVE_FORMAT_EXTENSIBLE, whose sub-format is the head of a GUID).
  * Refuses in words what it does not read or what contradicts itself.
@@ -72,7 +79,7 @@ export function parseFormat(chunk: Uint8Array, littleEndian: boolean): WavFormat
   if (tag === 0xfffe) {
     if (chunk.length < 28) return fail('the WAV header is cut short inside its extended format');
     const valid = view.getUint16(18, littleEndian);
-    tag = view.getUint32(24, littleEndian);
+    tag = subFormat(view, littleEndian);
     if (valid > 0 && valid < bits) bits = valid;
   }
   if (channels === 0) return fail('the WAV header states no channels');
