@@ -189,7 +189,7 @@ function metaOf(rows: readonly string[][], first: number, columns: readonly numb
   rows.forEach((row, r) => {
     row.forEach((text, cell) => {
       if (r >= first && columns.includes(cell)) return;
-      const inside = /^([^:=]+)[:=](.+)$/.exec(text);
+      const inside = /^([^:=,;\t]+)[:=,;\t](.+)$/.exec(text);
       const key = (inside ? inside[1]! : text).trim().toLowerCase();
       const beside = inside ? inside[2]! : (row.slice(cell + 1).find((next) => next !== '') ?? '');
       const below = r + 1 <= first ? (rows[r + 1]?.[cell] ?? '') : '';

@@ -9,7 +9,7 @@ export interface Spacing {
 
 /**
  * Judges a time column as a stream: every block against its own chord, then the ends of the blocks against the whole. A row may
- * be off by half a step, or by one unit of the last place where the column is printed so coarsely that times repeat.
+ * be off by a quarter of a step, or by one unit of the last place where the column is printed so coarsely that it shows.
  */
 export class TimeAxis {
   #first = Number.NaN;
@@ -49,10 +49,18 @@ export class TimeAxis {
     this.#rows += rows;
   }
 
+  /** One unit of the last printed place, where steps come in whole multiples of it; 0 where they do not. */
+  #lastPlace(): number {
+    if (this.#repeats > 0) return this.#smallest;
+    const unit = this.#largest - this.#smallest;
+    const multiple = this.#smallest / unit;
+    return unit > 0 && Math.abs(multiple - Math.round(multiple)) < 0.01 ? unit : 0;
+  }
+
   spacing(): Spacing {
     const step = (this.#last - this.#first) / (this.#rows - 1);
     if (!(step > 0)) return { increment: null, even: false, text: 'the time column does not advance' };
-    const allowed = this.#repeats > 0 ? Math.max(0.5 * step, 1.01 * this.#smallest) : 0.5 * step;
+    const allowed = Math.max(0.25 * step, 1.01 * this.#lastPlace());
     const off = Math.max(
       this.#offChord,
       ...this.#ends.map(({ row, time }) => Math.abs(time - this.#first - step * row)),
