@@ -42,17 +42,17 @@ export function assemble(netlist: LinearNetlist, frequency: number): System {
   for (const element of netlist.elements)
     for (const node of nodesOf(element)) if (!nodes.has(node)) nodes.set(node, nodes.size - 1);
   let size = nodes.size - 1;
-  const entries: Entries = { row: [], column: [], re: [], im: [] };
+  const listed = { row: [] as number[], column: [] as number[], re: [] as number[], im: [] as number[] };
   const branches = new Map<string, number>();
   const admittances = new Map<string, Complex>();
   const elements = new Map<string, Linear>();
 
   const put = (row: number, column: number, value: Complex) => {
     if (row < 0 || column < 0) return;
-    entries.row.push(row);
-    entries.column.push(column);
-    entries.re.push(value.re);
-    entries.im.push(value.im);
+    listed.row.push(row);
+    listed.column.push(column);
+    listed.re.push(value.re);
+    listed.im.push(value.im);
   };
   /** A current from a to b of `value` times (plus above minus). */
   const putAdmittance = (a: number, b: number, plus: number, minus: number, value: Complex) => {
@@ -103,6 +103,15 @@ export function assemble(netlist: LinearNetlist, frequency: number): System {
       put(row, at(element.minus), real(element.gain));
     }
   }
+  const entries: Entries = {
+    row: Int32Array.from(listed.row),
+    column: Int32Array.from(listed.column),
+    re: Float64Array.from(listed.re),
+    im: Float64Array.from(listed.im),
+    widest: new Float64Array(size),
+  };
+  for (const [k, row] of listed.row.entries())
+    entries.widest[row] = Math.max(entries.widest[row]!, Math.abs(listed.re[k]!) + Math.abs(listed.im[k]!));
   return { frequency, size, entries, nodes, branches, admittances, elements };
 }
 

@@ -1,6 +1,6 @@
 import type { LinearNetlist } from './assemble';
 import { type Factored, factorLinear } from './factor';
-import type { Diode, Linear, Netlist } from './netlist';
+import { type Diode, type Linear, type Netlist, nodesOf } from './netlist';
 import type { Solution } from './solution';
 
 /** What a diode does at rest. */
@@ -20,17 +20,20 @@ export interface OperatingPoint {
 const together = 20;
 const rounds = 400;
 
-/**
- * While states are sought a closed diode leaks and an open one resists a little, so that each has a voltage and a current
- * to judge by, whatever hangs on it. Far below and above what a board holds (chosen; no source).
- */
-const searching: Stand = { off: 1e12, on: 1e-3 };
-const ideal: Stand = { off: Number.POSITIVE_INFINITY, on: 0 };
-/** The least Ω of a diode that conducts, and the Ω of one that does not. */
+/** The least Ω of a diode that conducts, the Ω of one that does not, and the Ω from every node to the reference. */
 interface Stand {
-  readonly off: number;
   readonly on: number;
+  readonly off: number;
+  readonly node: number;
 }
+
+/**
+ * While states are sought a closed diode leaks, an open one resists a little, and every node is lightly loaded, as by a
+ * very good meter: so each diode has a voltage and a current to judge by, and one that feeds nothing but capacitors and
+ * pins still holds them a drop below its supply. Far beyond what a board holds (chosen; no source).
+ */
+const searching: Stand = { on: 1e-3, off: 1e13, node: 1e11 };
+const ideal: Stand = { on: 0, off: Number.POSITIVE_INFINITY, node: Number.POSITIVE_INFINITY };
 
 /** V and A by which a diode may miss its condition through rounding. */
 const slack = { volts: 1e-9, amps: 1e-12 };
@@ -83,5 +86,14 @@ export function resolved(
     const dc = state === 'forward' ? element.drop : -element.breakdown!;
     return { kind: 'voltage', name, a, b, dc, ohms: Math.max(element.ohms ?? 0, stand.on) };
   });
+  if (Number.isFinite(stand.node))
+    for (const node of new Set(netlist.elements.flatMap(nodesOf)))
+      elements.push({
+        kind: 'resistor',
+        name: `light load of ${node}`,
+        a: node,
+        b: netlist.reference,
+        ohms: stand.node,
+      });
   return { ...netlist, elements };
 }

@@ -4,7 +4,7 @@ import type { Complex } from './complex';
 import { type Floating, namedFloating } from './floating';
 import { redundantRows } from './islands';
 import { factorise, type Lu } from './lu';
-import { accumulate, backwardErrors, dense, largest, type Vector, vector } from './matrix';
+import { accumulate, backwardErrors, dense, type Vector, vector, worstError } from './matrix';
 import { Solution } from './solution';
 import { update } from './update';
 
@@ -135,7 +135,7 @@ export class Factored implements Solved {
       added: new Map(),
       doubts: [...this.nullVectors, ...against.doubts],
       contradictions: against.names,
-      residual: () => largest(backwardErrors(system.entries, x, b)),
+      residual: () => worstError(system.entries, x, b),
     });
   }
 

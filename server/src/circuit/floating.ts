@@ -1,5 +1,5 @@
 import type { System } from './assemble';
-import { largest, magnitudes, type Vector } from './matrix';
+import { largest, type Vector } from './matrix';
 import { nodesOf } from './netlist';
 
 /** A part of the network that the equations leave open. */
@@ -17,7 +17,7 @@ const rounding = 1e-9;
 export function differs(vector: Vector, a: number, b: number): boolean {
   const part = (values: Float64Array | null, k: number) => (values && k >= 0 ? values[k]! : 0);
   const difference = Math.hypot(part(vector.re, a) - part(vector.re, b), part(vector.im, a) - part(vector.im, b));
-  return difference > rounding * largest(magnitudes(vector));
+  return difference > rounding * largest(vector);
 }
 
 /** Names what each null vector of a system moves. */

@@ -16,10 +16,12 @@ export interface Vector {
 
 /** A matrix as its non-zero entries; several at one place add up. */
 export interface Entries {
-  readonly row: number[];
-  readonly column: number[];
-  readonly re: number[];
-  readonly im: number[];
+  readonly row: Int32Array;
+  readonly column: Int32Array;
+  readonly re: Float64Array;
+  readonly im: Float64Array;
+  /** The largest entry of each row. */
+  readonly widest: Float64Array;
 }
 
 export const vector = (size: number, complex: boolean): Vector => ({
@@ -54,32 +56,40 @@ export function accumulate(target: Vector, source: Vector, re: number, im: numbe
 /**
  * How far each equation of A·x = b is missed: |b − A·x| as a fraction of its largest coefficient times the largest unknown,
  * and of its right-hand side (row-wise backward error: Higham, Accuracy and Stability of Numerical Algorithms, ch. 7; from
- * memory).
+ * memory). Sizes are |re| + |im|.
  */
 export function backwardErrors(entries: Entries, x: Vector, b: Vector): Float64Array {
-  const re = Float64Array.from(b.re);
-  const im = b.im ? Float64Array.from(b.im) : new Float64Array(re.length);
-  const given = magnitudes(b);
-  const widest = new Float64Array(re.length);
-  const top = largest(magnitudes(x));
+  const size = b.re.length;
+  const re = b.re.slice();
+  const im = b.im?.slice() ?? null;
   for (let k = 0; k < entries.row.length; k++) {
     const row = entries.row[k]!;
     const column = entries.column[k]!;
     const aRe = entries.re[k]!;
-    const aIm = entries.im[k]!;
     const xRe = x.re[column]!;
-    const xIm = x.im ? x.im[column]! : 0;
-    re[row]! -= aRe * xRe - aIm * xIm;
-    im[row]! -= aRe * xIm + aIm * xRe;
-    widest[row] = Math.max(widest[row]!, Math.hypot(aRe, aIm));
+    if (im && x.im) {
+      const aIm = entries.im[k]!;
+      const xIm = x.im[column]!;
+      re[row]! -= aRe * xRe - aIm * xIm;
+      im[row]! -= aRe * xIm + aIm * xRe;
+    } else re[row]! -= aRe * xRe;
   }
-  return given.map((own, k) => {
-    const against = own + widest[k]! * top;
-    return against === 0 ? 0 : Math.hypot(re[k]!, im[k]!) / against;
-  });
+  const top = largest(x);
+  for (let k = 0; k < size; k++) {
+    const against = Math.abs(b.re[k]!) + (b.im ? Math.abs(b.im[k]!) : 0) + entries.widest[k]! * top;
+    const missed = Math.abs(re[k]!) + (im ? Math.abs(im[k]!) : 0);
+    re[k] = against === 0 ? 0 : missed / against;
+  }
+  return re;
 }
 
-export const largest = (values: Float64Array): number => values.reduce((worst, value) => Math.max(worst, value), 0);
+/** The worst of `backwardErrors`. */
+export const worstError = (entries: Entries, x: Vector, b: Vector): number =>
+  largest({ re: backwardErrors(entries, x, b), im: null });
 
-export const magnitudes = ({ re, im }: Vector): Float64Array =>
-  re.map((value, k) => (im ? Math.hypot(value, im[k]!) : Math.abs(value)));
+/** The size of the largest component, as |re| + |im|. */
+export function largest({ re, im }: Vector): number {
+  let size = 0;
+  for (let k = 0; k < re.length; k++) size = Math.max(size, Math.abs(re[k]!) + (im ? Math.abs(im[k]!) : 0));
+  return size;
+}

@@ -3,7 +3,7 @@ import { appliedLinear, type Change, changedName } from './changes';
 import { add, type Complex, magnitude, multiply, subtract } from './complex';
 import type { Factored, Solved } from './factor';
 import { factorise, type Lu } from './lu';
-import { accumulate, backwardErrors, largest, type Matrix, magnitudes, type Vector, vector } from './matrix';
+import { accumulate, largest, type Matrix, type Vector, vector, worstError } from './matrix';
 import { Solution } from './solution';
 import { along, type Term, termOf } from './terms';
 
@@ -90,7 +90,7 @@ function updated(
 
   /** The worst miss among the base's equations, with λ on their right, and each term's own: λ/δ = uᵀ·x. */
   function missed(x: Vector, b: Vector, lambda: readonly Complex[]): number {
-    const top = largest(magnitudes(x));
+    const top = largest(x);
     let worst = 0;
     for (const [k, term] of terms.entries()) {
       for (const [row, sign] of term.at) {
@@ -102,7 +102,7 @@ function updated(
       const miss = magnitude(subtract(wanted, along(term, x)));
       if (miss > 0) worst = Math.max(worst, miss / (magnitude(wanted) + top));
     }
-    return Math.max(worst, largest(backwardErrors(base.system.entries, x, b)));
+    return Math.max(worst, worstError(base.system.entries, x, b));
   }
 
   return {
