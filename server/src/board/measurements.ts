@@ -10,7 +10,7 @@ import { asFound, knownState } from './states';
 /** Readings and captures, from their written form to the model. */
 
 export interface Context {
-  readonly resolver: Resolver;
+  readonly resolver?: Resolver;
   readonly states: readonly string[];
   readonly problems: Problem[];
   readonly points: (words: readonly Word[] | undefined) => WrittenPoint[];
@@ -164,7 +164,7 @@ export function readCaptures(entries: readonly Entry<CaptureEntry>[], context: C
         clip && clipText
           ? clipText === 'none'
             ? ('none' as const)
-            : context.resolver.resolve({ text: clipText, span: clip.span })
+            : context.resolver?.resolve({ text: clipText, span: clip.span })
           : undefined,
       groundLeadSpan: clip?.span,
       fullScale: map['full-scale']?.value?.value,

@@ -1,4 +1,4 @@
-import type { Copper, CopperNode, PinOnNode } from '../../board/copper';
+import type { CopperNode, PinOnNode } from '../../board/copper';
 import { otherLeg } from '../../board/paths';
 import type { PinRole } from '../../board/pin-roles';
 import { inferPin } from '../../board/pin-roles';
@@ -31,7 +31,7 @@ export const pinRoleContradicted: Check = {
         if (!pin.part.fitted || !pin.spec || sharper.has(pin.name)) return [];
         const roles = possibleRoles(pin, node);
         if (roles.length === 0) return [];
-        const clashes = roles.map((role) => clash(copper, role, pin, node));
+        const clashes = roles.map((role) => clash(role, pin, node));
         const first = clashes[0];
         if (!first || clashes.some((found) => found === undefined)) return [];
         const joins = copper.proof(pin.name, first.point)?.joins ?? [];
@@ -85,12 +85,7 @@ const strappable = new Set<PinRole>([
 const exclusive = new Set<string>(['audio-out', 'audio-in', 'clock', 'antenna']);
 
 /** What on the node says that a pin of this role does not belong there. */
-function clash(
-  copper: Copper,
-  role: PinRole,
-  pin: PinOnNode,
-  node: CopperNode,
-): { point: string; what: string } | undefined {
+function clash(role: PinRole, pin: PinOnNode, node: CopperNode): { point: string; what: string } | undefined {
   const others = node.pins.filter((other) => other !== pin && other.part.fitted && other.part !== pin.part);
   const sign = groundSign(node);
   if (

@@ -1,0 +1,103 @@
+import { formatQuantity } from '../quantity/format';
+import type { ChannelFigures, PairFigures, RecordingFigures } from '../signal/figures';
+
+/** A compact table: one column a channel, one row a figure; then the pairs; nothing that was not computed. */
+export function measureText(figures: RecordingFigures): string {
+  const rows = channelRows.flatMap(([label, show]) => {
+    const cells = figures.channels.map((channel) => show(channel) ?? undefined);
+    return cells.some((cell) => cell !== undefined) ? [[label, ...cells.map((cell) => cell ?? '')]] : [];
+  });
+  const lines = [
+    `${figures.format}, ${figures.rate > 0 ? `${formatQuantity(figures.rate, 'Hz', 6)}, ` : ''}${figures.duration.toFixed(2)} s, ${figures.frames} frames`,
+    ...figures.warnings.map((warning) => `! ${warning.text}`),
+    '',
+    ...table([['', ...figures.channels.map((channel) => channel.name)], ...rows]),
+    ...figures.pairs.flatMap((pair) => ['', ...pairLines(pair)]),
+    ...(figures.stretch ? ['', figures.stretch.text] : []),
+    '',
+    figures.convention,
+  ];
+  return `${lines.join('\n')}\n`;
+}
+
+const number = (value: number, places = 2) => value.toFixed(places).replace('-', '−');
+const decibel = (value: number | null, unit = 'dB') => (value === null ? undefined : `${number(value)} ${unit}`);
+const inUnit = (value: number, channel: ChannelFigures) =>
+  channel.unit === 'FS' ? `${number(value, 5)} FS` : formatQuantity(value, channel.unit, 4);
+
+const channelRows: readonly [string, (channel: ChannelFigures) => string | undefined | null][] = [
+  ['DC', (c) => inUnit(c.dc, c)],
+  ['RMS', (c) => inUnit(c.rms, c)],
+  ['level', (c) => decibel(c.level.dbv, 'dBV') ?? decibel(c.level.dbfs, 'dBFS')],
+  ['', (c) => decibel(c.level.dbu, 'dBu')],
+  ['peak', (c) => inUnit(c.peak, c)],
+  ['crest', (c) => decibel(c.crest)],
+  ['clipped runs', (c) => (c.clipped === null ? undefined : String(c.clipped))],
+  ['tone', (c) => c.tone && `${c.tone.frequency.toFixed(3)} Hz`],
+  ['  amplitude', (c) => c.tone && inUnit(c.tone.amplitude, c)],
+  ['  phase', (c) => c.tone && `${number(c.tone.phase)}°`],
+  ['THD', (c) => (c.thd === null ? undefined : `${number(c.thd)} dB (2–${c.harmonics})`)],
+  ['THD+N', (c) => decibel(c.thdn)],
+  ['  20 Hz–20 kHz', (c) => decibel(c.thdnAudio)],
+  ['SINAD', (c) => decibel(c.sinad)],
+  ['SNR', (c) => decibel(c.snr)],
+  ['ENOB', (c) => (c.enob === null ? undefined : `${number(c.enob)} bit`)],
+  ['noise, flat', (c) => c.noise && decibel(c.noise.flat, noiseUnit(c))],
+  ['noise, A', (c) => c.noise && decibel(c.noise.A, `${noiseUnit(c)}(A)`)],
+  ['hum', (c) => decibel(c.hum)],
+  [
+    'combs',
+    (c) =>
+      c.combs
+        .map((comb) => `${number(comb.fundamental)} Hz${comb.names.length > 0 ? ` (${comb.names.join(' or ')})` : ''}`)
+        .join(', ') || undefined,
+  ],
+  [
+    'spurs',
+    (c) =>
+      c.spurs
+        .slice(0, 3)
+        .map((spur) => `${number(spur.frequency, 1)} Hz ${number(spur.level, 1)} dB`)
+        .join(', ') || undefined,
+  ],
+];
+
+const noiseUnit = (channel: ChannelFigures) => (channel.unit === 'FS' ? 'dBFS' : 'dBV');
+
+function pairLines(pair: PairFigures): string[] {
+  const parts = [
+    pair.correlation === null ? undefined : `correlation ${number(pair.correlation, 4)}`,
+    pair.coherence === null ? undefined : `coherence ${number(pair.coherence, 4)}`,
+    pair.phase === null ? undefined : `phase ${number(pair.phase)}°`,
+    pair.balance === null ? undefined : `balance ${number(pair.balance)} dB`,
+    pair.delay === null ? undefined : `delay ${formatQuantity(pair.delay, 's')}`,
+  ].filter((part) => part !== undefined);
+  const lines = [`${pair.channels.join(' and ')}: ${pair.relation}: ${pair.because}`, `  ${parts.join(', ')}`];
+  const { separation, crosstalk } = pair;
+  if (separation) {
+    const ways = [
+      separation.firstDriven === null
+        ? undefined
+        : `${pair.channels[0]} driven ${number(separation.firstDriven, 1)} dB`,
+      separation.secondDriven === null
+        ? undefined
+        : `${pair.channels[1]} driven ${number(separation.secondDriven, 1)} dB`,
+    ].filter((way) => way !== undefined);
+    if (ways.length > 0) lines.push(`  separation, ${ways.join(', ')}${separation.floor ? ' or more' : ''}`);
+  }
+  if (crosstalk) lines.push(`  crosstalk ${crosstalk.sign}, ${number(crosstalk.phase)}°`);
+  for (const what of pair.tells.can) lines.push(`  can tell ${what}`);
+  for (const what of pair.tells.cannot) lines.push(`  cannot tell ${what}`);
+  return lines;
+}
+
+/** Columns side by side, the first flush left, the others flush right. */
+function table(rows: readonly (readonly string[])[]): string[] {
+  const widths = rows[0]!.map((_, column) => Math.max(...rows.map((row) => row[column]!.length)));
+  return rows.map((row) =>
+    row
+      .map((cell, column) => (column === 0 ? cell.padEnd(widths[0]!) : cell.padStart(widths[column]!)))
+      .join('  ')
+      .trimEnd(),
+  );
+}

@@ -1,0 +1,121 @@
+import type { Board } from '../board/board';
+import type { CaptureState } from '../checks/check';
+import type { Control } from '../signal/source';
+import type { Compute } from './compute';
+import { type Files, resolveUri } from './files';
+import { measureRequest } from './requests';
+
+/** How many measured recordings are kept. */
+const kept = 400;
+
+interface Job {
+  readonly promise: Promise<CaptureState>;
+  state: CaptureState | undefined;
+}
+
+/** Recordings measured once for each content and way of asking; the rest of the time their figures are at hand. */
+export class Recordings {
+  private readonly jobs = new Map<string, Job>();
+  /** The last figures of a capture, by board and capture name: they stand in while new ones are worked out. */
+  private readonly last = new Map<string, CaptureState>();
+
+  constructor(
+    private readonly files: Files,
+    private readonly compute: Compute,
+    private readonly progress: (fraction: number, what: string) => void = () => {},
+  ) {}
+
+  /**
+   * The states of a board's captures now, without waiting, and a promise of all of them; where new figures are still pending, those
+   * of before stand in.
+   */
+  async states(board: Board): Promise<{
+    readonly now: ReadonlyMap<string, CaptureState>;
+    readonly settled: boolean;
+    readonly later: Promise<ReadonlyMap<string, CaptureState>>;
+  }> {
+    const now = new Map<string, CaptureState>();
+    const waiting: Promise<void>[] = [];
+    const later = new Map<string, CaptureState>();
+    for (const capture of board.captures) {
+      if (!capture.file || capture.stimulusBroken) continue;
+      const name = capture.name;
+      const uri = resolveUri(board.file, capture.file.path);
+      const stat = await this.files.stat(uri).catch(() => undefined);
+      const missing = statProblem(stat, capture.file.path);
+      if (missing || !stat) {
+        now.set(name, missing!);
+        later.set(name, missing!);
+        continue;
+      }
+      const request = measureRequest(board, capture);
+      const job = this.job(uri, stat.size, stat.version, request, capture.file.path);
+      const lastKey = `${board.file} ${name}`;
+      if (job.state) {
+        now.set(name, job.state);
+        later.set(name, job.state);
+        this.last.set(lastKey, job.state);
+        continue;
+      }
+      now.set(name, this.last.get(lastKey) ?? { is: 'pending' });
+      waiting.push(
+        job.promise.then((state) => {
+          later.set(name, state);
+          this.last.set(lastKey, state);
+        }),
+      );
+    }
+    return { now, settled: waiting.length === 0, later: Promise.all(waiting).then(() => later) };
+  }
+
+  private job(
+    uri: string,
+    size: number,
+    version: string,
+    request: ReturnType<typeof measureRequest>,
+    path: string,
+  ): Job {
+    const asked = request.channels?.length === 0 ? { ...request, channels: undefined } : request;
+    const key = `${uri} ${version} ${JSON.stringify(asked)}`;
+    const known = this.jobs.get(key);
+    if (known) {
+      // Used again: to the end of the queue of those to be forgotten.
+      this.jobs.delete(key);
+      this.jobs.set(key, known);
+      return known;
+    }
+    const control: Control = { cancelled: () => false, progress: (fraction) => this.progress(fraction, path) };
+    const { channels, ...rest } = asked;
+    const promise = this.compute(
+      { kind: 'measure', uri, size, request: channels ? { ...rest, channels } : rest },
+      control,
+    ).then(
+      (outcome): CaptureState =>
+        'figures' in outcome
+          ? { is: 'ready', figures: outcome.figures }
+          : { is: 'failed', check: 'file-unreadable', message: `${path}: ${outcome.error}.`.replace(/\.\.$/, '.') },
+      (error: unknown): CaptureState => ({
+        is: 'failed',
+        check: 'file-unreadable',
+        message: `${path} cannot be measured: ${error instanceof Error ? error.message : String(error)}.`,
+      }),
+    );
+    const job: Job = { promise, state: undefined };
+    void promise.then((state) => {
+      job.state = state;
+    });
+    this.jobs.set(key, job);
+    for (const old of this.jobs.keys()) {
+      if (this.jobs.size <= kept) break;
+      this.jobs.delete(old);
+    }
+    return job;
+  }
+}
+
+function statProblem(stat: { kind: 'file' | 'folder' } | undefined, path: string): CaptureState | undefined {
+  if (!stat) return { is: 'failed', check: 'missing-file', message: `There is no file ${path} beside this board.` };
+  if (stat.kind === 'folder')
+    return { is: 'failed', check: 'file-unreadable', message: `${path} is a folder, not a recording.` };
+  return undefined;
+}

@@ -1,0 +1,77 @@
+import type { Files } from './files';
+import { textLimit } from './files';
+
+/** An open document: what is on the screen counts, not what is on the disk. */
+export interface OpenText {
+  readonly text: string;
+  readonly version: number;
+}
+
+export type TextOutcome =
+  | { readonly text: string; readonly version: number }
+  | { readonly check: 'missing-file' | 'file-unreadable' | 'file-too-large'; readonly message: string };
+
+/** Texts of boards and pinouts: from the editor where open, else from the files. */
+export class Texts {
+  private readonly open = new Map<string, OpenText>();
+
+  constructor(private readonly files: Files) {}
+
+  set(uri: string, text: string, version: number): void {
+    this.open.set(uri, { text, version });
+  }
+
+  close(uri: string): void {
+    this.open.delete(uri);
+  }
+
+  get opened(): readonly string[] {
+    return [...this.open.keys()];
+  }
+
+  isOpen(uri: string): boolean {
+    return this.open.has(uri);
+  }
+
+  version(uri: string): number | undefined {
+    return this.open.get(uri)?.version;
+  }
+
+  async exists(uri: string): Promise<boolean> {
+    return this.open.has(uri) || (await this.files.stat(uri))?.kind === 'file';
+  }
+
+  /** Files by suffix below a folder, and open documents there that are not saved yet. */
+  async find(folder: string, suffixes: readonly string[]): Promise<readonly string[]> {
+    const found = new Set(await this.files.find(folder, suffixes));
+    for (const uri of this.open.keys())
+      if (uri.startsWith(folder) && suffixes.some((suffix) => uri.toLowerCase().endsWith(suffix))) found.add(uri);
+    return [...found].sort();
+  }
+
+  /** The text of a file, or in words why there is none. */
+  async read(uri: string): Promise<TextOutcome> {
+    const open = this.open.get(uri);
+    if (open) {
+      if (open.text.length > textLimit) return tooLarge(open.text.length);
+      return open;
+    }
+    const stat = await this.files.stat(uri);
+    if (!stat) return { check: 'missing-file', message: 'There is no such file.' };
+    if (stat.kind === 'folder') return { check: 'file-unreadable', message: 'This is a folder, not a file.' };
+    if (stat.size > textLimit) return tooLarge(stat.size);
+    try {
+      const bytes = await this.files.read(uri);
+      if (bytes.subarray(0, 8192).includes(0))
+        return { check: 'file-unreadable', message: 'This is a binary file, not text.' };
+      return { text: new TextDecoder('utf-8').decode(bytes), version: 0 };
+    } catch (error) {
+      return { check: 'file-unreadable', message: `The file cannot be read: ${(error as Error).message}` };
+    }
+  }
+}
+
+const tooLarge = (size: number): TextOutcome => ({
+  check: 'file-too-large',
+  message: `The file has ${(size / 1048576).toFixed(1)} MB; a board or pinout may have ${textLimit >> 20} MB.`,
+});

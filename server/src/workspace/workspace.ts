@@ -1,0 +1,172 @@
+import { Board } from '../board/board';
+import type { CaptureState, Snapshot } from '../checks/check';
+import { runChecks } from '../checks/engine';
+import type { BoardFile } from '../dialect/board-file';
+import { checkNames } from '../dialect/check-names';
+import { type Parsed, parseBoard } from '../dialect/parse';
+import { PieceCache } from '../dialect/split';
+import {
+  type Analysis,
+  type BoardAnalysis,
+  type FailedAnalysis,
+  type PinoutAnalysis,
+  problemFindings,
+} from '../editor/analysis';
+import { Lines } from '../text/lines';
+import type { Compute } from './compute';
+import { boardSuffixes, type Files, folderOf, kindOf, pinoutSuffixes } from './files';
+import { Pinouts } from './pinouts';
+import { Recordings } from './recordings';
+import { type TextOutcome, Texts } from './texts';
+
+/** What the user has set, beside what stands on the board. */
+export interface Settings {
+  /** Check → threshold in the check's own unit. */
+  readonly limits: Readonly<Record<string, number>>;
+}
+
+export const defaultSettings: Settings = { limits: {} };
+
+/** An analysis, and the one that follows once its recordings are measured; null where nothing is pending. */
+export interface Analysed<T extends Analysis = Analysis> {
+  readonly now: T;
+  readonly later: Promise<T> | null;
+}
+
+/** Boards and pinouts of some folders: texts, pinouts in reach, recordings measured; gives immutable analyses. */
+export class Workspace {
+  readonly texts: Texts;
+  private readonly pinouts: Pinouts;
+  private readonly recordings: Recordings;
+  private readonly pieces = new Map<string, PieceCache>();
+  settings: Settings = defaultSettings;
+
+  /**
+   * @param files how files are read
+   * @param compute where heavy work runs
+   * @param folders URIs, each with a slash at its end, in which pinouts are looked for beside the board's own folder
+   */
+  constructor(
+    files: Files,
+    compute: Compute,
+    public folders: readonly string[] = [],
+    progress?: (fraction: number, what: string) => void,
+  ) {
+    this.texts = new Texts(files);
+    this.pinouts = new Pinouts(this.texts);
+    this.recordings = new Recordings(files, compute, progress);
+  }
+
+  /** Boards and pinouts in a folder and below. */
+  async find(folder: string): Promise<readonly string[]> {
+    return this.texts.find(folder, [...boardSuffixes, ...pinoutSuffixes]);
+  }
+
+  /** Everything about a file as its text stands. Never rejects for what a file holds. */
+  async analyse(uri: string): Promise<Analysed> {
+    const text = await this.texts.read(uri);
+    if ('check' in text) return { now: failed(uri, text), later: null };
+    if (kindOf(uri) === 'pinout') return { now: await this.pinoutAnalysis(uri, text), later: null };
+    return this.boardAnalysis(uri, text);
+  }
+
+  /** As `analyse`, with every recording measured. */
+  async settled(uri: string): Promise<Analysis> {
+    const { now, later } = await this.analyse(uri);
+    return later ?? now;
+  }
+
+  forget(uri: string): void {
+    this.texts.close(uri);
+    this.pieces.delete(uri);
+  }
+
+  private async boardAnalysis(uri: string, { text, version }: { text: string; version: number }): Promise<Analysed> {
+    let cache = this.pieces.get(uri);
+    if (!cache) {
+      cache = new PieceCache();
+      this.pieces.set(uri, cache);
+    }
+    const parsed = parseBoard(text, cache);
+    const { pinouts, problems } = await this.pinouts.inReach(uri, parsed.value, this.folders);
+    const board = new Board(uri, parsed.value, pinouts);
+    const captures = await this.recordings.states(board);
+    const lines = new Lines(text);
+    const make = (states: ReadonlyMap<string, CaptureState>, settled: boolean): BoardAnalysis => {
+      const snapshot = this.snapshot(board, text, parsed, problems, states);
+      const findings = runChecks(snapshot);
+      return { kind: 'board', uri, version, text, lines, parsed, board, snapshot, findings, settled };
+    };
+    const now = make(captures.now, captures.settled);
+    return { now, later: captures.settled ? null : captures.later.then((states) => make(states, true)) };
+  }
+
+  private snapshot(
+    board: Board,
+    text: string,
+    parsed: Parsed<BoardFile>,
+    problems: Snapshot['problems'],
+    captures: ReadonlyMap<string, CaptureState>,
+  ): Snapshot {
+    const { limits } = this.settings;
+    return {
+      board,
+      text,
+      problems: [...parsed.problems, ...problems],
+      broken: parsed.broken,
+      captures,
+      limit: (check) => board.limits.get(check) ?? limits[check] ?? checkNames.get(check)?.limit?.value ?? Number.NaN,
+    };
+  }
+
+  private async pinoutAnalysis(uri: string, { text, version }: { text: string; version: number }): Promise<Analysis> {
+    const found = await this.pinouts.read(uri);
+    if (!found) return failed(uri, { check: 'file-unreadable', message: 'The file cannot be read.' });
+    const problems = [...found.parsed.problems, ...(found.pinout?.problems ?? [])];
+    const analysis: PinoutAnalysis = {
+      kind: 'pinout',
+      uri,
+      version,
+      text,
+      lines: new Lines(text),
+      parsed: found.parsed,
+      pinout: found.pinout,
+      findings: problemFindings(uri, [
+        ...problems,
+        ...(await this.sameName(uri, found.pinout?.name, found.pinout?.span)),
+      ]),
+      settled: true,
+    };
+    return analysis;
+  }
+
+  /** Two pinouts of one name in one folder: which one a board means cannot be known. */
+  private async sameName(uri: string, name: string | undefined, span: { start: number; end: number } | undefined) {
+    if (name === undefined || !span) return [];
+    for (const other of await this.texts.find(folderOf(uri), pinoutSuffixes)) {
+      if (other === uri || folderOf(other) !== folderOf(uri)) continue;
+      const pinout = (await this.pinouts.read(other))?.pinout;
+      if (pinout?.name.toLowerCase() === name.toLowerCase())
+        return [
+          {
+            check: 'duplicate-name',
+            span,
+            message: `${decodeURIComponent(other.slice(other.lastIndexOf('/') + 1))} is called ${name} too: boards will find the first of the two.`,
+          },
+        ];
+    }
+    return [];
+  }
+}
+
+function failed(uri: string, outcome: Extract<TextOutcome, { check: string }>): FailedAnalysis {
+  return {
+    kind: 'failed',
+    uri,
+    version: 0,
+    text: '',
+    lines: new Lines(''),
+    findings: problemFindings(uri, [{ check: outcome.check, span: { start: 0, end: 0 }, message: outcome.message }]),
+    settled: true,
+  };
+}
