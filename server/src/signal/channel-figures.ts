@@ -38,7 +38,7 @@ export function channelFigures(input: ChannelInput): ChannelFigures {
   const swing = Math.max(max - dc, dc - min);
   const range = channel.fullScale === null ? null : 2 * channel.fullScale;
   const distortion = tone?.dominant && samples ? distortionOf(samples, tone.fit, range) : null;
-  const left = distortion?.noise ?? (tone && samples ? subtractSines(samples, asSum(tone.fit)) : null);
+  const left = distortion?.rest ?? (tone && samples ? subtractSines(samples, asSum(tone.fit)) : null);
   const residual = left && densityOf(left, rate);
   return {
     name: channel.name,
@@ -55,12 +55,12 @@ export function channelFigures(input: ChannelInput): ChannelFigures {
       dbv: unit === 'V' ? finite(dbv(rms)) : null,
       dbu: unit === 'V' ? finite(dbu(rms)) : null,
     },
-    tone: tone && toneFigures(tone.fit, rate),
+    tone: tone && toneFigures(tone.fit, distortion?.fundamental ?? tone.fit, rate),
     thd: distortion?.thd ?? null,
     harmonics: distortion?.harmonics ?? null,
     harmonicLevels: distortion?.harmonicLevels ?? [],
     thdn: distortion?.thdn ?? null,
-    thdnAudio: distortion && tone && residual ? thdnAudio(distortion, tone.fit, residual, rate) : null,
+    thdnAudio: distortion && residual ? thdnAudio(distortion, residual, rate) : null,
     sinad: distortion?.sinad ?? null,
     snr: distortion?.snr ?? null,
     enob: distortion?.enob ?? null,
@@ -73,23 +73,28 @@ export function channelFigures(input: ChannelInput): ChannelFigures {
   };
 }
 
-function toneFigures(fit: SineFit, rate: number): ToneFigures {
+/** The tone as fitted; its uncertainty is that of the fit alone, which follows the noise near its frequency. */
+function toneFigures(
+  { sd, parameters }: SineFit,
+  { omega, amplitude, phase, residual }: SineFit,
+  rate: number,
+): ToneFigures {
   const hertz = rate / (2 * Math.PI);
   return {
-    frequency: fit.omega * hertz,
-    amplitude: fit.amplitude,
-    phase: degrees(wrap(fit.phase)),
-    residual: fit.residual,
-    free: fit.parameters === 4,
-    sd: { frequency: fit.sd.omega * hertz, amplitude: fit.sd.amplitude, phase: degrees(fit.sd.phase) },
+    frequency: omega * hertz,
+    amplitude,
+    phase: degrees(wrap(phase)),
+    residual,
+    free: parameters === 4,
+    sd: { frequency: sd.omega * hertz, amplitude: sd.amplitude, phase: degrees(sd.phase) },
   };
 }
 
 /** THD+N within 20 Hz–20 kHz: the harmonics there, and the noise there, over the whole. */
-function thdnAudio(distortion: Distortion, fit: SineFit, residual: Density, rate: number): number {
+function thdnAudio({ fundamental: fit, harmonicLevels }: Distortion, residual: Density, rate: number): number {
   const frequency = (fit.omega * rate) / (2 * Math.PI);
   const fundamental = fit.amplitude ** 2 / 2;
-  const harmonics = distortion.harmonicLevels.reduce((sum, level, i) => {
+  const harmonics = harmonicLevels.reduce((sum, level, i) => {
     const inside = (i + 2) * frequency <= audioBand[1];
     return inside ? sum + fundamental * 10 ** (level / 10) : sum;
   }, 0);

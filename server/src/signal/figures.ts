@@ -40,14 +40,17 @@ export interface Stretch {
   readonly frames: number;
 }
 
-/** A sine fitted by least squares (IEEE 1057): `dc + amplitude · sin(2π·frequency·t + phase)`, t = 0 at the stretch's first frame. */
+/**
+ * A sine fitted by least squares (IEEE 1057), together with its harmonics where it dominates:
+ * `amplitude · sin(2π·frequency·t + phase)`, t = 0 at the stretch's first frame.
+ */
 export interface ToneFigures {
   readonly frequency: number;
   /** Peak. */
   readonly amplitude: number;
   /** Degrees, sine form. */
   readonly phase: number;
-  /** RMS of what the fit leaves. */
+  /** RMS of everything but the sine and DC. */
   readonly residual: number;
   /** True where the frequency was fitted too (4 parameters); false where it is another channel's (3 parameters). */
   readonly free: boolean;

@@ -1,5 +1,5 @@
 import { wrap } from './angle';
-import { chunk, fitSines, phases, type SineSum, subtractSines } from './sines';
+import { fitSines, frequencyStep, type SineSum, subtractSines } from './sines';
 
 /** A least-squares sine (IEEE 1057, IEEE 1241): `offset + amplitude·sin(omega·n + phase)`, n = 0 at the first sample. */
 export interface SineFit {
@@ -86,7 +86,7 @@ export function fitSine4(samples: Float64Array, start: number): SineFit | null {
   if (n < 5 || !carries(n, omega)) return null;
   let step = Number.POSITIVE_INFINITY;
   for (let turn = 0; turn < 25 && Math.abs(step) * n > 1e-10; turn++) {
-    const next = newton(samples, omega);
+    const next = frequencyStep(samples, omega, [1]);
     if (next === null) return null;
     // Further than half a cycle over the record is another valley of the error.
     step = Math.max(-Math.PI / n, Math.min(Math.PI / n, next));
@@ -96,40 +96,4 @@ export function fitSine4(samples: Float64Array, start: number): SineFit | null {
   if (Math.abs(step) * n > 1e-4) return null;
   const sum = fitSines(samples, [omega]);
   return sum && finish(samples, sum, 4);
-}
-
-/**
- * One step of Gauss–Newton, the change of ω: the residual against that part of the model's slope by ω which neither offset nor
- * sine can follow.
- */
-function newton(samples: Float64Array, omega: number): number | null {
-  const n = samples.length;
-  const sum = fitSines(samples, [omega]);
-  if (sum === null) return null;
-  const left = subtractSines(samples, sum);
-  const slope = slopeOf(sum, n);
-  const share = fitSines(slope, [omega]);
-  if (share === null) return null;
-  subtractSines(slope, share, slope);
-  let across = 0;
-  let along = 0;
-  for (let i = 0; i < n; i++) {
-    across += left[i]! * slope[i]!;
-    along += slope[i]! * slope[i]!;
-  }
-  return along > 0 ? across / along : null;
-}
-
-/** The derivative of a one-sine sum by its angular frequency. */
-function slopeOf(sum: SineSum, frames: number): Float64Array {
-  const out = new Float64Array(frames);
-  const cos = new Float64Array(chunk);
-  const sin = new Float64Array(chunk);
-  for (let from = 0; from < frames; from += chunk) {
-    const length = Math.min(chunk, frames - from);
-    phases(sum.omegas[0]!, from, frames, cos, sin, length);
-    const start = from - (frames - 1) / 2;
-    for (let i = 0; i < length; i++) out[from + i] = (start + i) * (sum.sine[0]! * cos[i]! - sum.cosine[0]! * sin[i]!);
-  }
-  return out;
 }

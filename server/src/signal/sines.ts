@@ -12,14 +12,7 @@ export interface SineSum {
 const run = 128;
 
 /** Fills `cos` and `sin` with cos(ω·m) and sin(ω·m) at samples `from … from+length−1`, m counted from the middle of `frames`. */
-export function phases(
-  omega: number,
-  from: number,
-  frames: number,
-  cos: Float64Array,
-  sin: Float64Array,
-  length: number,
-) {
+function phases(omega: number, from: number, frames: number, cos: Float64Array, sin: Float64Array, length: number) {
   const middle = (frames - 1) / 2;
   const tableCos = new Float64Array(Math.min(run, length));
   const tableSin = new Float64Array(tableCos.length);
@@ -40,7 +33,7 @@ export function phases(
 }
 
 /** Samples worked on at a time. */
-export const chunk = 4096;
+const chunk = 4096;
 
 /** Σ cos(a·m) over the N samples counted from the middle: the Dirichlet kernel sin(aN/2)/sin(a/2). */
 function kernel(a: number, frames: number): number {
@@ -112,6 +105,46 @@ export function subtractSines(
       const a = sum.cosine[k]!;
       const b = sum.sine[k]!;
       for (let i = 0; i < length; i++) out[from + i]! -= a * cos[i]! + b * sin[i]!;
+    });
+  }
+  return out;
+}
+
+/**
+ * One step of Gauss–Newton on the frequency ω of sines at whole multiples of it: the change of ω, from the residual against that
+ * part of the model's slope by ω which neither offset nor amplitudes and phases can follow. Null where there is none.
+ */
+export function frequencyStep(samples: Float64Array, omega: number, multiples: readonly number[]): number | null {
+  const omegas = multiples.map((multiple) => multiple * omega);
+  const sum = fitSines(samples, omegas);
+  if (sum === null) return null;
+  const slope = slopeOf(sum, multiples, samples.length);
+  const share = fitSines(slope, omegas);
+  if (share === null) return null;
+  const left = subtractSines(samples, sum);
+  subtractSines(slope, share, slope);
+  let across = 0;
+  let along = 0;
+  for (let i = 0; i < left.length; i++) {
+    across += left[i]! * slope[i]!;
+    along += slope[i]! * slope[i]!;
+  }
+  return along > 0 ? across / along : null;
+}
+
+/** The derivative of a sum of sines by the frequency they are multiples of. */
+function slopeOf(sum: SineSum, multiples: readonly number[], frames: number): Float64Array {
+  const out = new Float64Array(frames);
+  const cos = new Float64Array(chunk);
+  const sin = new Float64Array(chunk);
+  for (let from = 0; from < frames; from += chunk) {
+    const length = Math.min(chunk, frames - from);
+    const start = from - (frames - 1) / 2;
+    sum.omegas.forEach((omega, k) => {
+      phases(omega, from, frames, cos, sin, length);
+      const a = sum.cosine[k]! * multiples[k]!;
+      const b = sum.sine[k]! * multiples[k]!;
+      for (let i = 0; i < length; i++) out[from + i]! += (start + i) * (b * cos[i]! - a * sin[i]!);
     });
   }
   return out;
