@@ -186,7 +186,7 @@ class Scanner {
     }
     const reference = src[p] === '&' ? draft.referenceEnd(p) : undefined;
     const keyStart = reference === undefined ? p : draft.skipSpaces(reference);
-    const colon = this.findColon(keyStart);
+    const colon = draft.findColon(keyStart);
     if (/^[^\s:{}[\],"'#]+:[{[]/.test(src.slice(keyStart, Math.min(keyStart + 80, draft.lineEnd(p))))) {
       return this.bareKey(keyStart, col);
     }
@@ -194,7 +194,7 @@ class Scanner {
       this.open(col, false);
       const key = src[keyStart]!;
       if (leadingSigns.includes(key) && colon > keyStart && draft.referenceEnd(keyStart) === undefined) {
-        draft.misread(keyStart, this.trimmed(keyStart, colon), 'leading');
+        draft.misread(keyStart, this.draft.trimmed(keyStart, colon), 'leading');
       }
       const q = draft.skipSpaces(colon + 1);
       return this.nothing(q, col) ? draft.nextLine(q) : this.value(q);
@@ -247,26 +247,8 @@ class Scanner {
 
   /** One word and a colon: a key, and hardly a line of running text. */
   private startsWithKey(p: number): boolean {
-    const colon = this.findColon(p);
+    const colon = this.draft.findColon(p);
     return colon >= 0 && !/\s/.test(this.draft.src.slice(p, colon).trim());
-  }
-
-  /** The offset of the colon that ends a key at `p`, or -1. */
-  private findColon(p: number): number {
-    const { src } = this.draft;
-    const end = this.draft.lineEnd(p);
-    if (src[p] === '{' || src[p] === '[') return -1;
-    if (src[p] === '"' || src[p] === "'") {
-      const close = this.draft.closingQuote(p, Number.POSITIVE_INFINITY, ':');
-      if (close < 0) return -1;
-      const colon = this.draft.skipSpaces(close + 1);
-      return src[colon] === ':' && this.draft.isGap(colon + 1) ? colon : -1;
-    }
-    for (let at = p; at < end; at++) {
-      if (src[at] === ':' && this.draft.isGap(at + 1)) return at;
-      if (src[at] === '#' && at > p && this.draft.isSpace(at - 1)) return -1;
-    }
-    return -1;
   }
 
   /** A line without a colon and a space where a key belongs. A colon with no space behind it still ends the key. */
@@ -339,17 +321,11 @@ class Scanner {
     const end = draft.lineEnd(at);
     const next = draft.nextLine(at);
     if (p >= end || (draft.src[p] === '#' && p > at)) return next;
-    const last = this.trimmed(p, end);
+    const last = this.draft.trimmed(p, end);
     draft.report({ start: p, end: last }, 'The value before this has already ended.');
     draft.broken.push({ start: p, end: last });
     draft.blank(p, end);
     return next;
-  }
-
-  private trimmed(start: number, end: number): number {
-    let at = end;
-    while (at > start && this.draft.isGap(at - 1)) at--;
-    return at;
   }
 
   /** Where a plain text on this line ends, and whether a comment or a would-be comment ended it. */
@@ -370,7 +346,7 @@ class Scanner {
         }
       }
     }
-    return { end: this.trimmed(p, at), comment, hash, colon };
+    return { end: this.draft.trimmed(p, at), comment, hash, colon };
   }
 
   /** A text without quotes, with the deeper lines that go on with it; covered if YAML would not read it as written. */
