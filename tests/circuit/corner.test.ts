@@ -131,6 +131,17 @@ describe('−3 dB corners', () => {
     expect(corner(network(netlist), path, 'high-pass')! / exact).toBeCloseTo(1, 2.5);
   });
 
+  test('a flat stretch far below the band is not taken for it', () => {
+    // Zero at 1 Hz, pole at 300 Hz, roll-off from 3 kHz: −50 dB all the way down.
+    const gain = (hertz: number) =>
+      (Math.hypot(1, hertz) / 300 / Math.hypot(1, hertz / 300)) * (1 / Math.hypot(1, hertz / 3000));
+    const found = cornerOf(gain, 'high-pass')!;
+    // Against the top of the band, √(300 · 3000) Hz, an octave grid beside it: 1 %.
+    const level = gain(Math.sqrt(300 * 3000)) / gain(found);
+    expect(level / Math.SQRT2).toBeCloseTo(1, 2);
+    expect(found).toBeGreaterThan(200);
+  });
+
   test('a corner above or below the audio band is found from its own side', () => {
     const high = corner(network(highPass(1000, 1 / (2 * Math.PI * 1000 * 5000))), path, 'high-pass')!;
     expect(high / 5000).toBeCloseTo(1, 3.5);

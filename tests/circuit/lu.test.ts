@@ -62,12 +62,14 @@ describe('LU with pivoting', () => {
     fc.assert(
       fc.property(fc.record({ ...shapes, size: fc.integer({ min: 3, max: 20 }) }), ({ size, complex, seed }) => {
         const a = drawn(size, complex, seed, 0.3);
-        // The last row is the sum of the first two, the last column twice the first.
-        for (const part of [a.re, a.im]) {
-          if (!part) continue;
-          for (let k = 0; k < size; k++) part[(size - 1) * size + k] = part[k]! + part[size + k]!;
-          for (let k = 0; k < size; k++) part[k * size + size - 1] = 2 * part[k * size]!;
+        // The last row is the first and j times the second (of a real matrix: their sum), the last column twice the first.
+        const last = (size - 1) * size;
+        for (let k = 0; k < size; k++) {
+          a.re[last + k] = a.re[k]! + (a.im ? -a.im[size + k]! : a.re[size + k]!);
+          if (a.im) a.im[last + k] = a.im[k]! + a.re[size + k]!;
         }
+        for (const part of a.im ? [a.re, a.im] : [a.re])
+          for (let k = 0; k < size; k++) part[k * size + size - 1] = 2 * part[k * size]!;
         const lu = factorise(copy(a));
         expect(lu.rank).toBeLessThan(size);
         expect(lu.nullVectors().length).toBe(size - lu.rank);

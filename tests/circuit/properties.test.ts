@@ -122,6 +122,22 @@ describe('what holds for every network', () => {
     );
   });
 
+  test('a milliohm on the way does not drown ten gigaohms in rounding', () => {
+    const netlist: Netlist = {
+      reference: '0',
+      elements: [
+        { kind: 'current', name: 'I', a: '0', b: 'x', dc: 1e-9, ac: 1e-9 },
+        { kind: 'resistor', name: 'R1', a: 'x', b: 'y', ohms: 1e-3 },
+        { kind: 'resistor', name: 'R2', a: 'y', b: '0', ohms: 1e10 },
+      ],
+    };
+    for (const hertz of [0, 997]) {
+      const solution = network(netlist).at(hertz).solve();
+      near(solution.voltage('x'), { re: 10, im: 0 }, 1e-12);
+      near(solution.current('R1'), { re: 1e-9, im: 0 }, 1e-12);
+    }
+  });
+
   test('power: what the sources give is what the parts take up', () => {
     fc.assert(
       fc.property(fc.record(some), ({ seed, frequency }) => {
@@ -132,6 +148,27 @@ describe('what holds for every network', () => {
         const volts = top(netlist.elements.map((element) => solution.across(element.name)!));
         const amps = top(netlist.elements.map((element) => solution.current(element.name)!));
         expect(Math.abs(sum)).toBeLessThan(1e-9 * volts * amps);
+      }),
+      runs,
+    );
+  });
+
+  test('a second network that nothing ties to the first is one floating part, and neither knows of the other', () => {
+    fc.assert(
+      fc.property(fc.record({ ...some, other: fc.nat() }), ({ seed, other, frequency }) => {
+        const first = randomNetwork(seed);
+        const second = apart(randomNetwork(other));
+        const both = network({ ...first, elements: [...first.elements, ...second.elements] }).at(frequency);
+        expect(both.floating.map((part) => [...part.nodes].sort())).toEqual([nodes(second).sort()]);
+        const solution = both.solve();
+        expect(solution.contradictions).toEqual([]);
+        const alone = [first, second].map((netlist) => network(netlist).at(frequency).solve());
+        for (const [k, netlist] of [first, second].entries()) {
+          const own = nodes(netlist).map((node) => alone[k]!.voltage(node)!);
+          for (const [n, node] of nodes(netlist).entries())
+            near(solution.between(node, netlist.reference), own[n]!, 1e-8, top(own));
+        }
+        expect(solution.voltage(second.reference)).toBeNull();
       }),
       runs,
     );
@@ -150,6 +187,17 @@ describe('what holds for every network', () => {
     );
   });
 });
+
+/** The same network with other names of nodes and elements. */
+function apart(netlist: Netlist): Netlist {
+  const renamed = (element: Element): Element => {
+    const entries = Object.entries(element).map(([key, value]) =>
+      ['name', 'a', 'b', 'plus', 'minus', 'out'].includes(key) ? [key, `other ${value}`] : [key, value],
+    );
+    return Object.fromEntries(entries) as Element;
+  };
+  return { reference: `other ${netlist.reference}`, elements: netlist.elements.map(renamed) };
+}
 
 function larger(element: Element, k: number): Element {
   switch (element.kind) {

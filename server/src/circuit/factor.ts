@@ -1,7 +1,7 @@
 import { assemble, type LinearNetlist, ownSources, rightHand, type Sources, type System } from './assemble';
 import { appliedLinear, type Change } from './changes';
 import type { Complex } from './complex';
-import { type Floating, namedFloating } from './floating';
+import { differs, type Floating, namedFloating } from './floating';
 import { redundantRows } from './islands';
 import { factorise, type Lu } from './lu';
 import { accumulate, backwardErrors, dense, type Vector, vector, worstError } from './matrix';
@@ -39,7 +39,6 @@ export class Factored implements Solved {
   readonly system: System;
   readonly floating: readonly Floating[];
   private readonly lu: Lu;
-  private readonly dropped: ReadonlySet<number>;
   private readonly nullVectors: readonly Vector[];
   private readonly units = new Map<string, Vector>();
 
@@ -47,8 +46,8 @@ export class Factored implements Solved {
     this.netlist = netlist;
     this.frequency = frequency;
     this.system = assemble(netlist, frequency);
-    this.dropped = redundantRows(this.system);
-    this.lu = factorise(dense(this.system.entries, this.system.size, frequency !== 0, this.dropped));
+    const redundant = redundantRows(this.system);
+    this.lu = factorise(dense(this.system.entries, this.system.size, frequency !== 0, redundant));
     this.nullVectors = this.lu.nullVectors();
     this.floating = namedFloating(this.system, this.nullVectors);
   }
@@ -83,7 +82,7 @@ export class Factored implements Solved {
       const value: Complex = typeof given === 'number' ? { re: given, im: 0 } : given;
       accumulate(
         x,
-        this.kept(name, () => rightHand(this.system, { [name]: 1 })),
+        this.kept(`source ${name}`, () => rightHand(this.system, { [name]: 1 })),
         value.re,
         value.im,
       );
@@ -93,7 +92,7 @@ export class Factored implements Solved {
 
   /** The unknowns for a right-hand side of a few entries, kept under a key that stands for it. */
   column(at: Places): Vector {
-    return this.kept(at.join(';'), () => this.unit(at));
+    return this.kept(`at ${at.join(';')}`, () => this.unit(at));
   }
 
   /** 1 A out of one node into another, as a right-hand side. A node that does not exist is the caller's mistake and throws. */
@@ -147,9 +146,8 @@ export class Factored implements Solved {
     const rows = new Set<number>();
     const doubts: Vector[] = [];
     const errors = backwardErrors(this.system.entries, x, b);
-    for (const row of this.dropped) if (errors[row]! > missed) rows.add(row);
     for (const spare of this.lu.spareRows()) {
-      const at = [...spare.re.keys()].filter((row) => spare.re[row] !== 0 || (spare.im && spare.im[row] !== 0));
+      const at = [...spare.re.keys()].filter((row) => differs(spare, row, -1));
       if (at.every((row) => errors[row]! <= missed)) continue;
       for (const row of at) {
         rows.add(row);

@@ -15,7 +15,9 @@ export function impedance(element: Impedance, frequency: number): Complex | null
       return susceptance === 0 ? null : { re: element.esr ?? 0, im: -1 / susceptance };
     }
     case 'inductor':
-      return element.henries === null ? null : { re: element.dcr ?? 0, im: omega * element.henries };
+      // Unknown turns still are a wire at DC.
+      if (element.henries === null && frequency !== 0) return null;
+      return { re: element.dcr ?? 0, im: omega * (element.henries ?? 0) };
     case 'load': {
       if (element.ohms === null) return null;
       const admittance = { re: 1 / element.ohms, im: omega * (element.farads ?? 0) };

@@ -9,7 +9,7 @@ export interface Netlist {
   readonly elements: readonly Element[];
 }
 
-/** A value of a part; null where nobody has said. An element without its value is left out of the network as if open. */
+/** A value of a part; null where nobody has said. An element without its value is left out of the network as if open (an inductor only at AC). */
 export type Value = number | null;
 
 /** Between two nodes. Its current counts positive from `a` through the element to `b`. */
