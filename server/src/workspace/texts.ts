@@ -14,6 +14,8 @@ export type TextOutcome =
 /** Texts of boards and pinouts: from the editor where open, else from the files. */
 export class Texts {
   private readonly open = new Map<string, OpenText>();
+  /** What folders held when last looked into: walking them at every keystroke would be felt. */
+  private readonly walked = new Map<string, Promise<readonly string[]>>();
 
   constructor(private readonly files: Files) {}
 
@@ -37,13 +39,24 @@ export class Texts {
     return this.open.get(uri)?.version;
   }
 
+  /** Files may have come or gone: folders are looked into anew. */
+  foldersChanged(): void {
+    this.walked.clear();
+  }
+
   async exists(uri: string): Promise<boolean> {
     return this.open.has(uri) || (await this.files.stat(uri))?.kind === 'file';
   }
 
   /** Files by suffix below a folder, and open documents there that are not saved yet. */
   async find(folder: string, suffixes: readonly string[]): Promise<readonly string[]> {
-    const found = new Set(await this.files.find(folder, suffixes));
+    const key = `${folder} ${suffixes.join(' ')}`;
+    let walk = this.walked.get(key);
+    if (!walk) {
+      walk = this.files.find(folder, suffixes);
+      this.walked.set(key, walk);
+    }
+    const found = new Set(await walk);
     for (const uri of this.open.keys())
       if (uri.startsWith(folder) && suffixes.some((suffix) => uri.toLowerCase().endsWith(suffix))) found.add(uri);
     return [...found].sort();

@@ -76,6 +76,12 @@ export class Workspace {
     return later ?? now;
   }
 
+  /** Lines of any text in reach; of nothing where it cannot be read. */
+  async linesOf(uri: string): Promise<Lines> {
+    const text = await this.texts.read(uri);
+    return new Lines('text' in text ? text.text : '');
+  }
+
   forget(uri: string): void {
     this.texts.close(uri);
     this.pieces.delete(uri);

@@ -1,0 +1,59 @@
+import { join } from 'node:path';
+import { Worker } from 'node:worker_threads';
+import type { MeasureOutcome } from '../signal/measure';
+import type { Control } from '../signal/source';
+import type { Compute, Task } from '../workspace/compute';
+
+/** What goes to the worker thread, and what comes back. Plain data. */
+export type ToThread = { readonly id: number; readonly task: Task } | { readonly id: number; readonly cancel: true };
+export type FromThread =
+  | { readonly id: number; readonly progress: number }
+  | { readonly id: number; readonly outcome: MeasureOutcome }
+  | { readonly id: number; readonly failed: string };
+
+interface Waiting {
+  readonly control: Control;
+  resolve(outcome: MeasureOutcome): void;
+  reject(error: Error): void;
+}
+
+/** Runs tasks in one worker thread, started when first needed; a thread that dies takes its tasks with it and is started again. */
+export function threadCompute(): Compute {
+  const waiting = new Map<number, Waiting>();
+  let worker: Worker | undefined;
+  let next = 0;
+
+  const post = (message: ToThread) => worker?.postMessage(message);
+  const start = (): Worker => {
+    const made = new Worker(join(__dirname, 'compute.cjs'));
+    made.unref();
+    made.on('message', (message: FromThread) => {
+      const task = waiting.get(message.id);
+      if (!task) return;
+      if ('progress' in message) {
+        task.control.progress(message.progress);
+        if (task.control.cancelled()) post({ id: message.id, cancel: true });
+        return;
+      }
+      waiting.delete(message.id);
+      if ('outcome' in message) task.resolve(message.outcome);
+      else task.reject(new Error(message.failed));
+    });
+    const gone = (reason: string) => {
+      if (worker === made) worker = undefined;
+      for (const task of waiting.values()) task.reject(new Error(reason));
+      waiting.clear();
+    };
+    made.on('error', (error) => gone(error.message));
+    made.on('exit', () => gone('the measuring thread ended'));
+    return made;
+  };
+
+  return (task, control) =>
+    new Promise((resolve, reject) => {
+      worker ??= start();
+      const id = next++;
+      waiting.set(id, { control, resolve, reject });
+      post({ id, task });
+    });
+}
