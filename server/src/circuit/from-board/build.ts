@@ -1,0 +1,46 @@
+import type { Copper, CopperNode, Join } from '../../board/copper';
+import { perCopper } from '../../board/memo';
+import type { Basis } from '../../quantity/figure';
+import { type Network, network } from '../ac';
+import type { Element, Netlist } from '../netlist';
+import { chips, type OutputSource } from './chips';
+import { loads } from './loads';
+import { partElements } from './parts';
+import { referenceOf } from './reference';
+import { supplies } from './supplies';
+
+/** The board's electrical network in one state. Nodes are called as copper calls them. */
+export interface BoardNetwork {
+  readonly copper: Copper;
+  readonly reference: CopperNode;
+  readonly netlist: Netlist;
+  /** Opened: solved when first asked. */
+  readonly network: Network;
+  readonly outputs: readonly OutputSource[];
+  /** What an element's values rest on. */
+  readonly basis: ReadonlyMap<string, readonly Basis[]>;
+}
+
+/** Builds the network from parts, values and joined copper; undefined where the board has nothing voltages could be against. */
+export const boardNetwork = perCopper((copper): BoardNetwork | undefined => {
+  const reference = referenceOf(copper);
+  if (!reference) return undefined;
+  const { made, outputs } = chips(copper, reference.name);
+  const all = [...partElements(copper), ...loads(copper, reference.name), ...made, ...supplies(copper, reference.name)];
+  const elements: Element[] = [];
+  const basis = new Map<string, readonly Basis[]>();
+  for (const one of all) {
+    if (basis.has(one.element.name)) continue;
+    elements.push(one.element);
+    basis.set(one.element.name, one.basis);
+  }
+  const netlist = { reference: reference.name, elements };
+  return { copper, reference, netlist, network: network(netlist), outputs, basis };
+});
+
+/** Joins as facts a figure rests on. */
+export const joinBasis = (joins: readonly Join[]): Basis[] =>
+  joins.map((join) => ({
+    what: `${join.evidence} ${join.points.map((point) => point.text).join(' ')}`,
+    evidence: join.evidence,
+  }));

@@ -1,0 +1,122 @@
+import type { Copper, CopperNode } from '../../board/copper';
+import { elements } from '../../board/elements';
+import type { Part } from '../../board/part';
+import type { Basis } from '../../quantity/figure';
+import { formatQuantity } from '../../quantity/format';
+import type { Element } from '../netlist';
+
+/** An element of the network, with what its values rest on. */
+export interface Made {
+  readonly element: Element;
+  readonly basis: readonly Basis[];
+}
+
+/** Forward drops where none is stated, in volts: silicon, and the usual range of LEDs. Common practice, no source. */
+const drops = { diode: 0.65, led: 2.0, zener: 0.65, tvs: 0.7, 'rectifier-bridge': 0.65 } as const;
+
+const stated = (part: Part, text: string): Basis => ({ what: `${part.designator} ${text}`, evidence: 'stated' });
+const taken = (text: string): Basis => ({ what: text, evidence: 'stated' });
+
+/** The two-terminal parts of a state as elements, named by their designators. Diodes to first order; a switch counts as closed. */
+export function partElements(copper: Copper): Made[] {
+  const made: Made[] = [];
+  const seen = new Map<string, number>();
+  for (const { part, pins, nodes } of elements(copper)) {
+    if (nodes[0] === nodes[1]) continue;
+    const count = (seen.get(part.designator) ?? 0) + 1;
+    seen.set(part.designator, count);
+    const name =
+      part.kind === 'potentiometer'
+        ? `${part.designator} ${pins[0]}–${pins[1]}`
+        : count > 1
+          ? `${part.designator} ${pins.join('–')}`
+          : part.designator;
+    const element = twoTerminal(part, name, nodes[0], nodes[1]);
+    if (element) made.push(element);
+  }
+  return [...made, ...bridgeRectifiers(copper)];
+}
+
+function twoTerminal(part: Part, name: string, from: CopperNode, to: CopperNode): Made | undefined {
+  const ends = { name, a: from.name, b: to.name };
+  const value = part.value?.value ?? null;
+  const says = part.value ? [stated(part, formatQuantity(part.value.value, part.value.dimension))] : [];
+  switch (part.kind) {
+    case 'resistor':
+      return { element: { ...ends, kind: 'resistor', ohms: value }, basis: says };
+    case 'capacitor':
+      return {
+        element: { ...ends, kind: 'capacitor', farads: value, ...(part.esr !== undefined && { esr: part.esr }) },
+        basis: says,
+      };
+    case 'inductor':
+      return {
+        element: { ...ends, kind: 'inductor', henries: value, ...(part.dcr !== undefined && { dcr: part.dcr }) },
+        basis: says,
+      };
+    case 'ferrite':
+    case 'fuse':
+      // A ferrite is its DC resistance at DC and audio, never its ohms at 100 MHz; so is a fuse.
+      return {
+        element: { ...ends, kind: 'resistor', ohms: part.dcr ?? 0 },
+        basis: part.dcr === undefined ? [] : [stated(part, formatQuantity(part.dcr, 'Ω'))],
+      };
+    case 'switch':
+      return { element: { ...ends, kind: 'resistor', ohms: 0 }, basis: [taken(`${part.designator} taken as closed`)] };
+    case 'potentiometer':
+      // Where its wiper stands nobody has said.
+      return { element: { ...ends, kind: 'resistor', ohms: null }, basis: [] };
+    case 'loudspeaker':
+      return { element: { ...ends, kind: 'load', ohms: value }, basis: says };
+    case 'diode':
+    case 'led':
+    case 'zener':
+    case 'tvs': {
+      // Ends without a polarity: which way it conducts is not known.
+      if (
+        !part.point('A') ||
+        !['A', 'K'].some((pin) => from.points.includes(part.point(pin)) || to.points.includes(part.point(pin)))
+      )
+        return undefined;
+      const holds = part.kind === 'zener' || part.kind === 'tvs';
+      return {
+        element: {
+          ...ends,
+          kind: 'diode',
+          drop: drops[part.kind],
+          ...(holds && part.value && { breakdown: part.value.value }),
+        },
+        basis: [taken(`${part.designator} taken as ${drops[part.kind]} V forward`)],
+      };
+    }
+    default:
+      // Crystals are open at audio; cells are sources; microphones and varistors draw nothing to speak of.
+      return undefined;
+  }
+}
+
+function bridgeRectifiers(copper: Copper): Made[] {
+  return [...copper.parts.values()].flatMap((part) => {
+    if (part.kind !== 'rectifier-bridge' || !part.fitted) return [];
+    const node = (pin: string) => copper.nodeOf(part, pin)?.name;
+    return (
+      [
+        ['ac1', '+'],
+        ['ac2', '+'],
+        ['-', 'ac1'],
+        ['-', 'ac2'],
+      ] as const
+    ).flatMap(([a, k]): Made[] => {
+      const from = node(a);
+      const to = node(k);
+      if (from === undefined || to === undefined || from === to) return [];
+      const name = `${part.designator} ${a}–${k}`;
+      return [
+        {
+          element: { kind: 'diode', name, a: from, b: to, drop: drops['rectifier-bridge'] },
+          basis: [taken(`${part.designator} taken as ${drops['rectifier-bridge']} V a diode`)],
+        },
+      ];
+    });
+  });
+}
