@@ -110,7 +110,7 @@ export const openCsv: Reader = async (source, control) => {
     format: `CSV, ${delimiters[layout.delimiter]}${layout.decimal === ',' ? ', decimal comma' : ''}`,
     rate: increment ? 1 / increment : 0,
     frames,
-    channels: layout.values.map(({ name, unit }) => ({ name, unit })),
+    channels: layout.values.map(({ name, unit, factor }) => ({ name, unit, factor })),
     warnings,
     even: spacing.even,
     rails: null,

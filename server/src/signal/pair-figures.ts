@@ -81,16 +81,17 @@ function leakOf(
   if (stimulus?.side !== 'left' && stimulus?.side !== 'right') return null;
   const driven = channels[0].side === stimulus.side ? 0 : channels[1].side === stimulus.side ? 1 : null;
   if (driven === null || measured.relation === 'both-silent') return null;
-  if (tones) return leakOfTone(tones, driven);
+  if (tones) return leakOfTone(tones, driven, channels[driven === 0 ? 1 : 0].step ?? 0);
   return stimulus.kind === 'tone' ? null : leakOfBands(measured, driven);
 }
 
-function leakOfTone(tones: TonePair, driven: 0 | 1): Leak | null {
+function leakOfTone(tones: TonePair, driven: 0 | 1, step: number): Leak | null {
   const from = tones[driven];
   const into = tones[driven === 0 ? 1 : 0];
   const heard = isEvident(into);
-  const amplitude = heard ? into.amplitude : into.amplitude + 2 * into.sd.amplitude;
-  if (!isEvident(from) && !heard) return null;
+  // Without noise to carry it, a tone of less than half a step leaves no trace.
+  const amplitude = heard ? into.amplitude : Math.max(into.amplitude + 2 * into.sd.amplitude, step / 2);
+  if ((!isEvident(from) && !heard) || amplitude === 0) return null;
   return {
     driven,
     separation: 20 * Math.log10(from.amplitude / amplitude),

@@ -7,6 +7,8 @@ export interface RecordedChannel {
   readonly name: string;
   /** What the samples count in: fractions of full scale (WAV), or the unit a CSV column states (null where it states none). */
   readonly unit: 'FS' | 'V' | 'A' | null;
+  /** From the numbers as they are written to that unit: 0.001 for a CSV column in mV. Samples come already in the unit. */
+  readonly factor: number;
 }
 
 /** Frames of a recording, one array a channel, all equally long. The arrays are reused: good until the next block is asked for. */
@@ -51,4 +53,24 @@ export async function slice(recording: Recording, from: number, frames: number, 
     if (at >= count) break;
   }
   return out;
+}
+
+/** Frames `from` to `to` of a recording as a recording of their own, without the warnings of the whole. */
+export function cut(recording: Recording, from: number, to: number): Recording {
+  const frames = Math.max(0, Math.min(to, recording.frames) - from);
+  return {
+    ...recording,
+    frames,
+    warnings: [],
+    async *blocks(start = 0, control) {
+      let left = frames - start;
+      if (left <= 0) return;
+      for await (const block of recording.blocks(from + start, control)) {
+        const take = Math.min(left, block[0]!.length);
+        yield take === block[0]!.length ? block : block.map((channel) => channel.subarray(0, take));
+        left -= take;
+        if (left <= 0) return;
+      }
+    },
+  };
 }

@@ -10,11 +10,12 @@ export interface ChannelRequest {
   /** What the figures call it; default the channel's own name. */
   readonly name?: string;
   /**
-   * Volts per unit: of a WAV the volts at digital full scale (peak) times the probe's factor, of a CSV the probe's factor times
-   * the unit its columns are in where the file does not state it. Null or left out: a WAV stays in fractions of full scale, a
-   * CSV in the unit it states, volts where it states none.
+   * Volts per unit: of a WAV the volts at digital full scale (peak) times the probe's factor, of a CSV the probe's factor. Null
+   * or left out: a WAV stays in fractions of full scale, a CSV in its own unit, volts where it states none.
    */
   readonly scale?: number | null;
+  /** Of a CSV: volts per number as written, which goes before the unit the file states; 0.001 for a column in mV. */
+  readonly written?: number;
   /** Default V for what is scaled. */
   readonly unit?: 'V' | 'A';
   /** Which side of the programme it stands for; default the first channel left, the second right. */
@@ -30,6 +31,8 @@ export interface Selected {
   readonly unit: 'V' | 'FS' | 'A';
   /** Peak of digital full scale in `unit`; null where unknown. */
   readonly fullScale: number | null;
+  /** One step of the file's format in `unit`; null where it has none or it is unknown. */
+  readonly step: number | null;
   readonly side: 'left' | 'right' | null;
 }
 
@@ -50,9 +53,9 @@ export function selectChannels(
       return { error: `the recording has no channel ${absent}: it has ${names}` };
     }
     const scale = request.scale ?? null;
-    if (scale !== null && !(Number.isFinite(scale) && scale !== 0))
-      return { error: `channel ${request.plus} has no usable scale` };
     const recorded = recording.channels[plus]!;
+    const factor = (scale ?? 1) * (request.written === undefined ? 1 : request.written / recorded.factor);
+    if (!Number.isFinite(factor) || factor === 0) return { error: `channel ${request.plus} has no usable scale` };
     const wav = recorded.unit === 'FS';
     const unit = request.unit ?? (wav ? (scale === null ? 'FS' : 'V') : recorded.unit === 'A' ? 'A' : 'V');
     const pair = minus === null ? null : `${recorded.name}−${recording.channels[minus]!.name}`;
@@ -60,9 +63,10 @@ export function selectChannels(
       name: request.name ?? pair ?? recorded.name,
       plus,
       minus,
-      factor: scale ?? 1,
+      factor,
       unit,
-      fullScale: wav ? Math.abs(scale ?? 1) * (minus === null ? 1 : 2) : null,
+      fullScale: wav ? Math.abs(factor) * (minus === null ? 1 : 2) : null,
+      step: recording.step === null ? null : recording.step * Math.abs(factor),
       side: request.side === undefined ? (i === 0 ? 'left' : i === 1 ? 'right' : null) : request.side,
     });
   }

@@ -61,6 +61,21 @@ export function flatTopOf(samples: Float64Array): number | null {
 }
 
 /** Amplitude and phase of one frequency in a channel, and how sure they are: three parameters, local noise. */
-export function toneAt(samples: Float64Array, omega: number): SineFit | null {
-  return judge(samples, fitSine3(samples, omega))?.fit ?? null;
+const toneAt = (samples: Float64Array, omega: number): SineFit | null =>
+  judge(samples, fitSine3(samples, omega))?.fit ?? null;
+
+type Two<T> = readonly [T, T];
+
+/**
+ * Two channels at the frequency of the stronger tone of the two, so that their phases are of one frequency. Null where neither
+ * has a tone, or each has its own, further apart than the record resolves.
+ */
+export function commonTone(samples: Two<Float64Array>, tones: Two<ChannelTone | null>): Two<SineFit> | null {
+  const [first, second] = tones;
+  const stronger = !second || (first && first.fit.amplitude >= second.fit.amplitude) ? first : second;
+  if (!stronger) return null;
+  const own = first?.dominant && second?.dominant;
+  if (own && Math.abs(first.fit.omega - second.fit.omega) * samples[0].length > Math.PI) return null;
+  const fits = samples.map((channel) => toneAt(channel, stronger.fit.omega));
+  return fits[0] && fits[1] ? [fits[0], fits[1]] : null;
 }

@@ -60,7 +60,7 @@ export const openWav: Reader = async (source) => {
   const bits = format.coding === 'integer' || format.coding === 'float' ? `${format.bits}-bit ` : '';
   const channels = Array.from(
     { length: format.channels },
-    (_, c): RecordedChannel => ({ name: `${c + 1}`, unit: 'FS' }),
+    (_, c): RecordedChannel => ({ name: `${c + 1}`, unit: 'FS', factor: 1 }),
   );
   const recording: Recording = {
     format: `WAV, ${bits}${codings[format.coding]}${order}`,
