@@ -67,8 +67,8 @@ export function supplies(copper: Copper, reference: string): Made[] {
         continue;
       hold(node, pin.name, volts, groundOf(copper, pin.part, reference));
     }
+  // USB 2.0: VBUS is 5 V nominal.
   for (const node of copper.nodes)
-    // USB 2.0: VBUS is 5 V nominal.
     for (const pin of node.pins)
       if (pin.part.fitted && pin.part.style?.startsWith('usb') && pin.duty === 'power')
         hold(node, pin.name, 5, reference);
