@@ -1,4 +1,4 @@
-import { commands, type ExtensionContext, window, workspace } from 'vscode';
+import { commands, type ExtensionContext, window } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { languageIds } from './languages';
 import { Status } from './status';
@@ -13,11 +13,8 @@ export async function run(
 ): Promise<void> {
   const status = new Status();
   const outputChannel = window.createOutputChannel('Buzzout', { log: true });
-  const files = workspace.createFileSystemWatcher('**/*.{board,pinout}.yaml');
-  const recordings = workspace.createFileSystemWatcher('**/*.{wav,WAV,csv,CSV}');
   const options: LanguageClientOptions = {
     documentSelector: languageIds.map((language) => ({ language })),
-    synchronize: { fileEvents: [files, recordings] },
     outputChannel,
   };
   let client: BaseLanguageClient | undefined;
@@ -40,8 +37,6 @@ export async function run(
   context.subscriptions.push(
     status,
     outputChannel,
-    files,
-    recordings,
     { dispose: stop },
     commands.registerCommand('buzzout.restartServer', start),
     commands.registerCommand('buzzout.showLog', () => outputChannel.show()),

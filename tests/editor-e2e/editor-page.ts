@@ -41,6 +41,11 @@ export class EditorPage {
     return this.page.locator('.monaco-editor .view-line', { hasText: text }).first();
   }
 
+  /** The whole first line on screen that holds a text. */
+  async textOf(text: string): Promise<string> {
+    return plain((await this.line(text).textContent()) ?? '');
+  }
+
   /** Which kinds of squiggle lie under the line that holds a text. */
   async marksUnder(text: string): Promise<Mark[]> {
     const line = await this.line(text).boundingBox();
@@ -67,12 +72,14 @@ export class EditorPage {
   /** What the editor says when the mouse rests on a word of a line. */
   async hover(lineText: string, word: string): Promise<string> {
     const box = await this.wordBox(lineText, word);
-    await this.page.mouse.move(box.x - 40, box.y + 60);
+    const rows = this.page.locator('.monaco-hover:not(.hidden) .hover-row');
+    // A hover still up from before would answer for this one.
+    await this.page.mouse.move(700, 5);
+    await this.press('Escape');
+    await rows.first().waitFor({ state: 'hidden' });
     await this.page.mouse.move(box.x + box.width / 2, box.y + box.height / 2, { steps: 8 });
-    const row = this.page.locator('.monaco-hover:not(.hidden) .hover-row').first();
-    await row.waitFor();
-    const rows = await this.page.locator('.monaco-hover:not(.hidden) .hover-row').allInnerTexts();
-    return plain(rows.join('\n'));
+    await rows.first().waitFor();
+    return plain((await rows.allInnerTexts()).join('\n'));
   }
 
   /** Puts the cursor behind the end of the line that holds a text. */
