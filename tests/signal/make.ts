@@ -1,3 +1,5 @@
+import { blockFrames, type Recording } from '../../server/src/signal/recording';
+
 /** Samples for tests, from closed forms and seeded draws. */
 
 export interface SineOf {
@@ -94,3 +96,19 @@ export function wav(
   }
   return out;
 }
+
+/** Channels as a recording, without a file: full scale ±1, no steps. */
+export const recordingOf = (channels: readonly Float64Array[], rate = 48000): Recording => ({
+  format: 'made',
+  rate,
+  frames: channels[0]!.length,
+  channels: channels.map((_, c) => ({ name: `${c + 1}`, unit: 'FS', factor: 1 })),
+  warnings: [],
+  even: true,
+  rails: null,
+  step: null,
+  async *blocks(from = 0) {
+    for (let at = from; at < channels[0]!.length; at += blockFrames)
+      yield channels.map((channel) => channel.subarray(at, at + blockFrames));
+  },
+});

@@ -101,13 +101,14 @@ function leakOfTone(tones: TonePair, driven: 0 | 1, step: number): Leak | null {
   };
 }
 
-function leakOfBands({ bands, phase }: PairMeasure, driven: 0 | 1): Leak | null {
+function leakOfBands({ bands }: PairMeasure, driven: 0 | 1): Leak | null {
   const other = driven === 0 ? 1 : 0;
   const used = bands.filter((band) => band.rms[driven] > 0);
   const total = used.reduce((sum, band) => sum + band.rms[driven] ** 2, 0);
   if (!(total > 0)) return null;
   let power = 0;
   let heard = false;
+  const cross = { re: 0, im: 0 };
   const points: [number, number][] = [];
   for (const band of used) {
     const significant = band.coherence > band.threshold;
@@ -115,12 +116,16 @@ function leakOfBands({ bands, phase }: PairMeasure, driven: 0 | 1): Leak | null 
     const part = (significant ? band.coherence : band.threshold) * band.rms[other] ** 2;
     power += part;
     heard ||= significant && band.carries;
-    if (significant && part > 0)
-      points.push([Math.log10(Math.sqrt(band.from * band.to)), 10 * Math.log10(part / band.rms[driven] ** 2)]);
+    if (!significant || part === 0) continue;
+    const weight = Math.sqrt(band.coherence) * band.rms[0] * band.rms[1];
+    const angle = ((driven === 0 ? 1 : -1) * band.phase * Math.PI) / 180;
+    cross.re += weight * Math.cos(angle);
+    cross.im += weight * Math.sin(angle);
+    points.push([Math.log10(Math.sqrt(band.from * band.to)), 10 * Math.log10(part / band.rms[driven] ** 2)]);
   }
   const separation = power > 0 ? 10 * Math.log10(total / power) : Number.POSITIVE_INFINITY;
-  const turned = phase === null ? null : driven === 0 ? phase : wrap((-phase * Math.PI) / 180) * (180 / Math.PI);
-  return { driven, separation, floor: !heard, phase: heard ? turned : null, slope: slopeOf(points) };
+  const phase = heard ? degrees(Math.atan2(cross.im, cross.re)) : null;
+  return { driven, separation, floor: !heard, phase, slope: slopeOf(points) };
 }
 
 /** Least-squares slope in dB per decade over three bands or more. */
