@@ -6,7 +6,7 @@ import { dbfs, dbu, dbv, type Levels } from './levels';
 import { audioBand, type Density, densityOf, noiseFigures } from './noise';
 import type { Selected } from './select';
 import type { SineFit } from './sine-fit';
-import { subtractSines } from './sines';
+import { gathered, withoutSines } from './sines';
 import { asSum, type ChannelTone, flatTopOf } from './tones';
 
 /** All that is known of one channel once the recording has been gone through. */
@@ -38,8 +38,8 @@ export function channelFigures(input: ChannelInput): ChannelFigures {
   const swing = Math.max(max - dc, dc - min);
   const range = channel.fullScale === null ? null : 2 * channel.fullScale;
   const distortion = tone?.dominant && samples ? distortionOf(samples, tone.fit, range) : null;
-  const left = distortion?.rest ?? (tone && samples ? subtractSines(samples, asSum(tone.fit)) : null);
-  const residual = left && densityOf(left, rate);
+  const left = distortion?.rest ?? (tone && samples ? withoutSines(samples, asSum(tone.fit)) : null);
+  const residual = left && densityOf(gathered(left), rate);
   return {
     name: channel.name,
     unit,

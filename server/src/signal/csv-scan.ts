@@ -21,7 +21,7 @@ export interface Scanned {
   readonly odd: number;
 }
 
-const chunkBytes = 1 << 20;
+const chunkBytes = 1 << 18;
 const [newline, carriage, space, tab, quote, plus, minus] = [10, 13, 32, 9, 34, 43, 45];
 const powers = Float64Array.from({ length: 23 }, (_, n) => 10 ** n);
 

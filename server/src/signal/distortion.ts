@@ -1,5 +1,6 @@
 import { fitHarmonics } from './harmonics';
-import { rmsOf, type SineFit } from './sine-fit';
+import type { SineFit } from './sine-fit';
+import type { Course } from './sines';
 
 /** Ratios in dB; −∞ or ∞ where nothing at all is left. */
 export interface Distortion {
@@ -21,7 +22,7 @@ export interface Distortion {
   /** log2(full range / (residual·√12)) (IEEE 1241); null where the full range is unknown. */
   readonly enob: number | null;
   /** What fundamental and counted harmonics leave of the samples. */
-  readonly rest: Float64Array;
+  readonly rest: Course;
 }
 
 const db = (ratio: number) => 20 * Math.log10(ratio);
@@ -40,11 +41,10 @@ export function distortionOf(
 ): Distortion | null {
   const found = fitHarmonics(samples, fit, highest);
   if (found === null) return null;
-  const { fundamental, squared, rest } = found;
+  const { fundamental, squared, rest, restRms: left } = found;
   const { residual: nad, frames } = fundamental;
   const signal = fundamental.amplitude / Math.SQRT2;
   const power = squared.reduce((total, value) => total + value, 0);
-  const left = rmsOf(rest);
   const counted = squared.length > 0;
   // A harmonic's squared amplitude A² scatters by 8A²σ²/N about itself, and noise alone makes one of 4σ²/N with that deviation.
   const spread = Math.sqrt((8 * power * left * left) / frames + squared.length * ((4 * left * left) / frames) ** 2);

@@ -1,6 +1,6 @@
 import { fourier, powerOfTwoFrom } from './fft';
 import { fitSine4, type SineFit, sineBounds } from './sine-fit';
-import { fitSines } from './sines';
+import { type Course, fitSines } from './sines';
 
 /** Samples the frequency is first looked for in; longer records are then fitted in ever longer parts, four times a turn. */
 const firstLook = 1 << 16;
@@ -63,7 +63,7 @@ function peakOf(samples: Float64Array, { near }: ToneSearch): number | null {
  * (over the record) away on both sides, whose mean squared amplitude in white noise is 4σ²/N. Hum, harmonics and a wandering
  * clock make it differ from the residual's own variance, and it is this one that the tone's uncertainty follows.
  */
-export function localVariance(residual: Float64Array, omega: number): number | null {
+export function localVariance(residual: Course, omega: number): number | null {
   const n = residual.length;
   const cycle = (2 * Math.PI) / n;
   const around = [2, 3.5, 5, 6.5, 8, 9.5]
@@ -76,7 +76,7 @@ export function localVariance(residual: Float64Array, omega: number): number | n
 }
 
 /** The fit with standard deviations that follow the noise near its frequency. `residual` is what it leaves of the record. */
-export function withLocalNoise(fit: SineFit, residual: Float64Array): SineFit {
+export function withLocalNoise(fit: SineFit, residual: Course): SineFit {
   const variance = localVariance(residual, fit.omega);
   return variance === null ? fit : { ...fit, sd: sineBounds(variance, fit.amplitude, fit.frames, fit.parameters) };
 }

@@ -1,6 +1,6 @@
 import { wrap } from './angle';
-import { rmsOf, type SineFit, sineBounds } from './sine-fit';
-import { fitSines, frequencyStep, type SineSum, subtractSines } from './sines';
+import { type SineFit, sineBounds } from './sine-fit';
+import { type Course, fitSines, frequencyStep, rmsOf, type SineSum, withoutSines } from './sines';
 
 /** Highest harmonic counted unless asked otherwise: the 2nd to the 10th, nine of them (as TI TIDUA05B; others count 5 or 15). */
 export const defaultHarmonics = 10;
@@ -12,7 +12,9 @@ export interface HarmonicFit {
   /** Squared amplitudes of the harmonics from the 2nd on. */
   readonly squared: readonly number[];
   /** What fundamental, harmonics and offset leave of the samples. */
-  readonly rest: Float64Array;
+  readonly rest: Course;
+  /** Its RMS. */
+  readonly restRms: number;
 }
 
 /**
@@ -41,17 +43,16 @@ export function fitHarmonics(samples: Float64Array, start: SineFit, highest = de
     multiples.map((multiple) => multiple * omega),
   );
   if (sum === null) return null;
-  const rest = subtractSines(samples, sum);
+  const rest = withoutSines(samples, sum);
+  const restRms = rmsOf(rest);
   const squared = sum.omegas.map((_, k) => sum.cosine[k]! ** 2 + sum.sine[k]! ** 2);
-  return { fundamental: fundamentalOf(sum, squared, rest), squared: squared.slice(1), rest };
+  return { fundamental: fundamentalOf(sum, squared, n, restRms), squared: squared.slice(1), rest, restRms };
 }
 
-function fundamentalOf(sum: SineSum, squared: readonly number[], rest: Float64Array): SineFit {
-  const frames = rest.length;
+function fundamentalOf(sum: SineSum, squared: readonly number[], frames: number, left: number): SineFit {
   const omega = sum.omegas[0]!;
   const amplitude = Math.sqrt(squared[0]!);
   const harmonics = squared.reduce((total, value, k) => (k === 0 ? total : total + value / 2), 0);
-  const left = rmsOf(rest);
   const variance = (left * left * frames) / Math.max(1, frames - 2 * squared.length - 2);
   return {
     omega,

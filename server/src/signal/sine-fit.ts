@@ -1,5 +1,5 @@
 import { wrap } from './angle';
-import { fitSines, frequencyStep, type SineSum, subtractSines } from './sines';
+import { fitSines, frequencyStep, rmsOf, type SineSum, withoutSines } from './sines';
 
 /** A least-squares sine (IEEE 1057, IEEE 1241): `offset + amplitude·sin(omega·n + phase)`, n = 0 at the first sample. */
 export interface SineFit {
@@ -22,13 +22,6 @@ export interface SineFit {
   readonly sd: { readonly omega: number; readonly amplitude: number; readonly phase: number; readonly offset: number };
 }
 
-/** Root mean square of an array, 0 for an empty one. */
-export function rmsOf(samples: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < samples.length; i++) sum += samples[i]! * samples[i]!;
-  return samples.length === 0 ? 0 : Math.sqrt(sum / samples.length);
-}
-
 /** The bounds for residual variance `variance`; ω in radians a sample, phase at the first sample. */
 export function sineBounds(variance: number, amplitude: number, frames: number, parameters: 3 | 4): SineFit['sd'] {
   const n = frames;
@@ -48,7 +41,7 @@ function finish(samples: Float64Array, sum: SineSum, parameters: 3 | 4): SineFit
   const omega = sum.omegas[0]!;
   const a = sum.cosine[0]!;
   const b = sum.sine[0]!;
-  const residual = rmsOf(subtractSines(samples, sum));
+  const residual = rmsOf(withoutSines(samples, sum));
   const amplitude = Math.hypot(a, b);
   const variance = (residual * residual * n) / Math.max(1, n - parameters);
   return {

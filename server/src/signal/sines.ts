@@ -1,4 +1,6 @@
-/** Least squares on sines of known frequency: the linear half of every sine fit. */
+import { solve, square } from './linear';
+
+/** Least squares on sines of known frequency: the linear half of every sine fit. Works in chunks, without arrays of full length. */
 
 /** `offset + Σ cosine[k]·cos(ω_k·m) + sine[k]·sin(ω_k·m)`, m counted from the middle of the record: m = n − (N−1)/2. */
 export interface SineSum {
@@ -6,6 +8,32 @@ export interface SineSum {
   readonly offset: number;
   readonly cosine: readonly number[];
   readonly sine: readonly number[];
+}
+
+/** Samples that are made as they are needed. */
+export interface Course {
+  readonly length: number;
+  /** Puts samples `from … from+length−1` into `out`; `length` is at most `chunk`. */
+  fill(from: number, out: Float64Array, length: number): void;
+}
+
+/** Samples worked on at a time. */
+const chunk = 4096;
+
+/** The samples of an array. */
+const courseOf = (samples: Float64Array | Course): Course =>
+  samples instanceof Float64Array
+    ? { length: samples.length, fill: (from, out, length) => out.set(samples.subarray(from, from + length)) }
+    : samples;
+
+/** Goes through a course in chunks; the array is reused. */
+function forEachChunk(course: Course, visit: (samples: Float64Array, from: number, length: number) => void): void {
+  const samples = new Float64Array(Math.min(chunk, course.length));
+  for (let from = 0; from < course.length; from += chunk) {
+    const length = Math.min(chunk, course.length - from);
+    course.fill(from, samples, length);
+    visit(samples, from, length);
+  }
 }
 
 /** Samples between exact evaluations; in between, angles are added from a table, so that no error builds up. */
@@ -32,9 +60,6 @@ function phases(omega: number, from: number, frames: number, cos: Float64Array, 
   }
 }
 
-/** Samples worked on at a time. */
-const chunk = 4096;
-
 /** Σ cos(a·m) over the N samples counted from the middle: the Dirichlet kernel sin(aN/2)/sin(a/2). */
 function kernel(a: number, frames: number): number {
   const half = Math.sin(a / 2);
@@ -47,67 +72,79 @@ function kernel(a: number, frames: number): number {
  * have closed forms; only the correlations with the samples need a pass over them. With one frequency: the 3-parameter fit of
  * IEEE 1057. Null where the frequencies cannot be told apart over so few samples.
  */
-export function fitSines(samples: Float64Array, omegas: readonly number[]): SineSum | null {
-  const frames = samples.length;
+export function fitSines(samples: Float64Array | Course, omegas: readonly number[]): SineSum | null {
+  const course = courseOf(samples);
+  const frames = course.length;
   const count = omegas.length;
   if (frames < 2 * count + 1) return null;
   const even = new Float64Array(count + 1);
   const odd = new Float64Array(count);
   const cos = new Float64Array(chunk);
   const sin = new Float64Array(chunk);
-  for (let from = 0; from < frames; from += chunk) {
-    const length = Math.min(chunk, frames - from);
+  forEachChunk(course, (x, from, length) => {
     let sum = 0;
-    for (let i = 0; i < length; i++) sum += samples[from + i]!;
+    for (let i = 0; i < length; i++) sum += x[i]!;
     even[0]! += sum;
     for (let k = 0; k < count; k++) {
       phases(omegas[k]!, from, frames, cos, sin, length);
       let c = 0;
       let s = 0;
       for (let i = 0; i < length; i++) {
-        const x = samples[from + i]!;
-        c += x * cos[i]!;
-        s += x * sin[i]!;
+        c += x[i]! * cos[i]!;
+        s += x[i]! * sin[i]!;
       }
       even[k + 1]! += c;
       odd[k]! += s;
     }
-  }
+  });
   const all = [0, ...omegas];
   const dot = (j: number, k: number, sign: 1 | -1) =>
     (kernel(all[j]! - all[k]!, frames) + sign * kernel(all[j]! + all[k]!, frames)) / 2;
-  const evens = solve(
-    square(count + 1, (j, k) => dot(j, k, 1)),
-    even,
-  );
-  const odds = solve(
-    square(count, (j, k) => dot(j + 1, k + 1, -1)),
-    odd,
-  );
+  const evenDots = square(count + 1, (j, k) => dot(j, k, 1));
+  const oddDots = square(count, (j, k) => dot(j + 1, k + 1, -1));
+  const evens = solve(evenDots, even);
+  const odds = solve(oddDots, odd);
   if (evens === null || odds === null) return null;
   return { omegas, offset: evens[0]!, cosine: [...evens.subarray(1)], sine: [...odds] };
 }
 
-/** What the sum leaves of the samples; `out` may be the samples themselves. */
-export function subtractSines(
-  samples: Float64Array,
-  sum: SineSum,
-  out: Float64Array = new Float64Array(samples.length),
-): Float64Array {
-  const frames = samples.length;
+/** What a sum leaves of the samples. */
+export function withoutSines(samples: Float64Array | Course, sum: SineSum): Course {
+  const course = courseOf(samples);
   const cos = new Float64Array(chunk);
   const sin = new Float64Array(chunk);
-  for (let from = 0; from < frames; from += chunk) {
-    const length = Math.min(chunk, frames - from);
-    for (let i = from; i < from + length; i++) out[i] = samples[i]! - sum.offset;
-    sum.omegas.forEach((omega, k) => {
-      phases(omega, from, frames, cos, sin, length);
-      const a = sum.cosine[k]!;
-      const b = sum.sine[k]!;
-      for (let i = 0; i < length; i++) out[from + i]! -= a * cos[i]! + b * sin[i]!;
-    });
-  }
-  return out;
+  return {
+    length: course.length,
+    fill(from, out, length) {
+      course.fill(from, out, length);
+      for (let i = 0; i < length; i++) out[i]! -= sum.offset;
+      sum.omegas.forEach((omega, k) => {
+        phases(omega, from, course.length, cos, sin, length);
+        const a = sum.cosine[k]!;
+        const b = sum.sine[k]!;
+        for (let i = 0; i < length; i++) out[i]! -= a * cos[i]! + b * sin[i]!;
+      });
+    },
+  };
+}
+
+/** The derivative of a sum of sines by the frequency they are `multiples` of. */
+function slopeOf({ omegas, cosine, sine }: SineSum, multiples: readonly number[], frames: number): Course {
+  const cos = new Float64Array(chunk);
+  const sin = new Float64Array(chunk);
+  return {
+    length: frames,
+    fill(from, out, length) {
+      const start = from - (frames - 1) / 2;
+      out.fill(0, 0, length);
+      omegas.forEach((omega, k) => {
+        phases(omega, from, frames, cos, sin, length);
+        const a = cosine[k]! * multiples[k]!;
+        const b = sine[k]! * multiples[k]!;
+        for (let i = 0; i < length; i++) out[i]! += (start + i) * (b * cos[i]! - a * sin[i]!);
+      });
+    },
+  };
 }
 
 /**
@@ -121,59 +158,33 @@ export function frequencyStep(samples: Float64Array, omega: number, multiples: r
   const slope = slopeOf(sum, multiples, samples.length);
   const share = fitSines(slope, omegas);
   if (share === null) return null;
-  const left = subtractSines(samples, sum);
-  subtractSines(slope, share, slope);
+  const left = withoutSines(samples, sum);
+  const residual = new Float64Array(chunk);
   let across = 0;
   let along = 0;
-  for (let i = 0; i < left.length; i++) {
-    across += left[i]! * slope[i]!;
-    along += slope[i]! * slope[i]!;
-  }
+  forEachChunk(withoutSines(slope, share), (own, from, length) => {
+    left.fill(from, residual, length);
+    for (let i = 0; i < length; i++) {
+      across += residual[i]! * own[i]!;
+      along += own[i]! * own[i]!;
+    }
+  });
   return along > 0 ? across / along : null;
 }
 
-/** The derivative of a sum of sines by the frequency they are multiples of. */
-function slopeOf(sum: SineSum, multiples: readonly number[], frames: number): Float64Array {
-  const out = new Float64Array(frames);
-  const cos = new Float64Array(chunk);
-  const sin = new Float64Array(chunk);
-  for (let from = 0; from < frames; from += chunk) {
-    const length = Math.min(chunk, frames - from);
-    const start = from - (frames - 1) / 2;
-    sum.omegas.forEach((omega, k) => {
-      phases(omega, from, frames, cos, sin, length);
-      const a = sum.cosine[k]! * multiples[k]!;
-      const b = sum.sine[k]! * multiples[k]!;
-      for (let i = 0; i < length; i++) out[from + i]! += (start + i) * (b * cos[i]! - a * sin[i]!);
-    });
-  }
-  return out;
+/** Root mean square; 0 for nothing. */
+export function rmsOf(samples: Float64Array | Course): number {
+  const course = courseOf(samples);
+  let sum = 0;
+  forEachChunk(course, (x, _, length) => {
+    for (let i = 0; i < length; i++) sum += x[i]! * x[i]!;
+  });
+  return course.length === 0 ? 0 : Math.sqrt(sum / course.length);
 }
 
-const square = (size: number, entry: (j: number, k: number) => number): Float64Array[] =>
-  Array.from({ length: size }, (_, j) => Float64Array.from({ length: size }, (_, k) => entry(j, k)));
-
-/** Solves a small system by elimination with pivoting, or null where it is singular to working precision. */
-function solve(matrix: readonly Float64Array[], right: Float64Array): Float64Array | null {
-  const n = right.length;
-  const rows = matrix.map((row, j) => Float64Array.from([...row, right[j]!]));
-  const scale = Math.max(...rows.flatMap((row) => [...row.subarray(0, n)].map(Math.abs)));
-  for (let k = 0; k < n; k++) {
-    let best = k;
-    for (let j = k + 1; j < n; j++) if (Math.abs(rows[j]![k]!) > Math.abs(rows[best]![k]!)) best = j;
-    [rows[k], rows[best]] = [rows[best]!, rows[k]!];
-    const pivot = rows[k]![k]!;
-    if (!(Math.abs(pivot) > 1e-12 * scale)) return null;
-    for (let j = k + 1; j < n; j++) {
-      const factor = rows[j]![k]! / pivot;
-      if (factor !== 0) for (let i = k; i <= n; i++) rows[j]![i]! -= factor * rows[k]![i]!;
-    }
-  }
-  const out = new Float64Array(n);
-  for (let j = n - 1; j >= 0; j--) {
-    let sum = rows[j]![n]!;
-    for (let i = j + 1; i < n; i++) sum -= rows[j]![i]! * out[i]!;
-    out[j] = sum / rows[j]![j]!;
-  }
+/** All samples of a course in one array. */
+export function gathered(course: Course): Float64Array {
+  const out = new Float64Array(course.length);
+  forEachChunk(course, (x, from, length) => out.set(x.subarray(0, length), from));
   return out;
 }

@@ -1,7 +1,7 @@
 import { findTone, withLocalNoise } from './find-tone';
 import { levelsOf } from './levels';
 import { fitSine3, type SineFit } from './sine-fit';
-import { type SineSum, subtractSines } from './sines';
+import { type SineSum, withoutSines } from './sines';
 
 /** The tone of one channel over a stretch. */
 export interface ChannelTone {
@@ -21,7 +21,7 @@ export function asSum({ omega, amplitude, phase, offset, frames }: SineFit): Sin
 
 const judge = (samples: Float64Array, fit: SineFit | null): ChannelTone | null => {
   if (fit === null) return null;
-  const local = withLocalNoise(fit, subtractSines(samples, asSum(fit)));
+  const local = withLocalNoise(fit, withoutSines(samples, asSum(fit)));
   const power = fit.amplitude ** 2 / 2;
   return { fit: local, dominant: power >= 0.5 * (power + fit.residual ** 2) };
 };

@@ -1,0 +1,86 @@
+/**
+ * Measures a recording that is made while it is read, and prints figures, seconds and peak memory as JSON. Arguments: format,
+ * megabytes. A stereo 48 kHz 16-bit WAV, or a CSV of two columns: 997 Hz and its inverse with a little noise, the first tenth
+ * silent, the second tenth 20 dB down.
+ */
+import { measure } from '../../server/src/signal/measure';
+import type { ByteSource } from '../../server/src/signal/source';
+import { noise } from './make';
+
+const [format, megabytes] = [process.argv[2] as 'wav' | 'csv', Number(process.argv[3])];
+const rate = 48000;
+const draw = noise(1);
+
+/** One second of a level: whole periods of 997 Hz, so that seconds join without a seam. */
+const second = (amplitude: number) =>
+  Array.from({ length: rate }, (_, n) => {
+    const x = amplitude * Math.sin((2 * Math.PI * 997 * n) / rate);
+    return [x + 1e-4 * draw(), -x + 1e-4 * draw()] as const;
+  });
+const asWav = (frames: readonly (readonly [number, number])[]) =>
+  new Uint8Array(Int16Array.from(frames.flat(), (x) => Math.round(x * 32767)).buffer);
+const number = (x: number) => `${x < 0 ? '' : ' '}${x.toFixed(6)}`;
+const asCsv = (frames: readonly (readonly [number, number])[]) =>
+  new TextEncoder().encode(frames.map(([a, b]) => `${number(a)},${number(b)}\n`).join(''));
+
+const as = format === 'wav' ? asWav : asCsv;
+const levels = [second(0), second(0.025), second(0.25)].map(as);
+const secondBytes = levels[0]!.length;
+const seconds = Math.round((megabytes * 1e6) / secondBytes / 10) * 10;
+
+function header(): Uint8Array {
+  if (format === 'csv') return new TextEncoder().encode(`Sample rate,${rate} Hz\nA (V),B (V)\n`);
+  const out = new Uint8Array(44);
+  const view = new DataView(out.buffer);
+  const text = (at: number, value: string) => out.set(new TextEncoder().encode(value), at);
+  text(0, 'RIFF');
+  text(8, 'WAVEfmt ');
+  text(36, 'data');
+  view.setUint32(4, seconds * secondBytes + 36, true);
+  view.setUint32(16, 16, true);
+  view.setUint16(20, 1, true);
+  view.setUint16(22, 2, true);
+  view.setUint32(24, rate, true);
+  view.setUint32(28, 4 * rate, true);
+  view.setUint16(32, 4, true);
+  view.setUint16(34, 16, true);
+  view.setUint32(40, seconds * secondBytes, true);
+  return out;
+}
+
+const head = header();
+const size = head.length + seconds * secondBytes;
+const source: ByteSource = {
+  size,
+  async read(from, to) {
+    const out = new Uint8Array(Math.max(0, Math.min(to, size) - from));
+    for (let at = 0; at < out.length; ) {
+      const position = from + at - head.length;
+      const which = Math.floor(position / secondBytes);
+      const part = position < 0 ? head : levels[Math.min(2, Math.floor((10 * which) / seconds))]!;
+      const start = position < 0 ? from + at : position - which * secondBytes;
+      const piece = part.subarray(start, start + out.length - at);
+      out.set(piece, at);
+      at += piece.length;
+    }
+    return out;
+  },
+};
+
+const started = performance.now();
+const outcome = await measure(source, { format });
+if ('error' in outcome) throw new Error(outcome.error);
+const { channels, pairs, stretch, frames, warnings } = outcome.figures;
+console.log(
+  JSON.stringify({
+    frames,
+    seconds: (performance.now() - started) / 1000,
+    megabytes: size / 1e6,
+    peak: process.resourceUsage().maxRSS / 1024,
+    rms: channels.map(({ rms }) => rms),
+    frequency: channels[0]!.tone?.frequency,
+    relation: pairs[0]!.relation,
+    stretch,
+    warnings: warnings.map(({ what }) => what),
+  }),
+);
