@@ -118,8 +118,8 @@ describe('shapes of scope CSV, told by themselves', () => {
   test('amperes, and two columns of one name', async () => {
     const recording = await open(`Time (s),Probe (mA),Probe (A)\n${rows((i, a, b) => `${i},${a},${b}`)}`);
     expect(recording.channels).toEqual([
-      { name: 'Probe', unit: 'A' },
-      { name: 'Probe 2', unit: 'A' },
+      { name: 'Probe', unit: 'A', factor: 1e-3 },
+      { name: 'Probe 2', unit: 'A', factor: 1 },
     ]);
     expect((await valuesOf(recording))[0]![3]).toBeCloseTo(left(3) / 1000, 12);
   });
