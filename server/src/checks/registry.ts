@@ -6,10 +6,23 @@ import { channelDead } from './channels/channel-dead';
 import { channelsAntiphase } from './channels/channels-antiphase';
 import { channelsIdentical } from './channels/channels-identical';
 import { channelsSwapped } from './channels/channels-swapped';
+import { couplingCornerHigh } from './channels/coupling-corner-high';
+import { couplingMissing } from './channels/coupling-missing';
+import { outputDc } from './channels/output-dc';
+import { outputOverloaded } from './channels/output-overloaded';
 import type { Check } from './check';
 import { pinRoleContradicted } from './chips/pin-role-contradicted';
 import { groundMiswired } from './ground/ground-miswired';
 import { groundSplit } from './ground/ground-split';
+import { returnShared } from './ground/return-shared';
+import { sleeveNotGround } from './ground/sleeve-not-ground';
+import { channelsUnequal } from './levels/channels-unequal';
+import { levelUnexpected } from './levels/level-unexpected';
+import { capacitorReversed } from './parts/capacitor-reversed';
+import { crystalLoad } from './parts/crystal-load';
+import { diodeReversed } from './parts/diode-reversed';
+import { ratingExceeded } from './parts/rating-exceeded';
+import { decouplingMissing } from './supply/decoupling-missing';
 import { supplyConflict } from './supply/supply-conflict';
 import { supplyOutOfRange } from './supply/supply-out-of-range';
 import { supplyShort } from './supply/supply-short';
@@ -49,11 +62,21 @@ export const checks: readonly Check[] = [
   groundMiswired,
   supplyOutOfRange,
   supplyConflict,
+  diodeReversed,
   supplyUnfed,
+  decouplingMissing,
   groundSplit,
   channelCrossed,
   bridgeGrounded,
   bridgeAsStereo,
+  sleeveNotGround,
+  couplingMissing,
+  capacitorReversed,
+  ratingExceeded,
+  couplingCornerHigh,
+  outputOverloaded,
+  returnShared,
+  crystalLoad,
   pinRoleContradicted,
   pinJoinedTwice,
   groundLeadHazard,
@@ -61,4 +84,7 @@ export const checks: readonly Check[] = [
   channelsIdentical,
   channelsSwapped,
   channelDead,
+  levelUnexpected,
+  channelsUnequal,
+  outputDc,
 ];

@@ -1,9 +1,8 @@
-import type { Copper, CopperNode } from '../../board/copper';
 import { maybeSameGround } from '../../board/grounds';
 import { joinsAlong, outputs, pathsFrom, pathText } from '../../board/paths';
 import { isGround, pinText } from '../../board/roles';
-import type { Check, Draft, Snapshot } from '../check';
-import { commonOf } from './common';
+import type { Check, Draft } from '../check';
+import { commonOf, shownApart } from './common';
 
 export const groundSplit: Check = {
   name: 'ground-split',
@@ -33,7 +32,7 @@ export const groundSplit: Check = {
         if (!common || !isGround(common.node) || maybeSameGround(copper, back, common.node)) continue;
         const key = `${back.id} ${common.node.id}`;
         if (told.has(key)) continue;
-        const proof = apartBy(snapshot, copper, back, common.node);
+        const proof = shownApart(snapshot, copper, back, common.node);
         if (proof === undefined) continue;
         told.add(key);
         const at = board.parsed?.value?.traces?.span ?? { start: 0, end: 0 };
@@ -50,20 +49,3 @@ export const groundSplit: Check = {
     return drafts;
   },
 };
-
-/** What shows that two grounds are apart: everything on one of them is listed, an `apart` list, a reading. */
-function apartBy({ board }: Snapshot, copper: Copper, a: CopperNode, b: CopperNode): string | undefined {
-  if (copper.foundApart(a, b)) return 'found apart';
-  for (const reading of board.readings) {
-    if (reading.points.length !== 2 || (reading.kind !== 'ohms' && reading.kind !== 'beeps')) continue;
-    const [first, second] = reading.points.map((point) => copper.node(point.ref.name));
-    if (!((first === a && second === b) || (first === b && second === a))) continue;
-    const joined = reading.kind === 'beeps' ? reading.value === 1 : reading.value <= 10;
-    return joined ? undefined : reading.label;
-  }
-  const listed = (ground: CopperNode) =>
-    copper.nodes.every((node) => node === ground || !maybeSameGround(copper, node, ground) || node.complete) &&
-    ground.complete;
-  if (listed(a) || listed(b)) return `all of ${listed(a) ? a.name : b.name} is listed`;
-  return undefined;
-}

@@ -1,0 +1,121 @@
+import { isCurrent } from '../../board/currency';
+import type { SignalPath } from '../../board/paths';
+import { joinsAlong, outputs, pathsFrom } from '../../board/paths';
+import { network } from '../../circuit/ac';
+import { magnitude } from '../../circuit/complex';
+import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
+import { returnOf, toneHertz } from '../../circuit/from-board/figures';
+import { needs } from '../../circuit/needs';
+import type { Netlist } from '../../circuit/netlist';
+import { crosstalk } from '../../circuit/return-path';
+import { formatQuantity } from '../../quantity/format';
+import { fixed } from '../channels/words';
+import type { Check, Draft, Snapshot } from '../check';
+
+/** Ohms of a load that stands for one so heavy that no return matters: what leaks then leaks by another way. */
+const returnShort = 1e-6;
+
+export const returnShared: Check = {
+  name: 'return-shared',
+  reads: 'network',
+  page: {
+    meaning:
+      'The two sides come back through a resistance they share: each puts a little of itself, turned over, on the other.',
+    causes:
+      'A ferrite or resistor in the common return; a thin trace or a worn sleeve contact, known from a zeroed reading; a long cable.',
+    next: 'Play the left alone and look at the right: turned over and the same at every frequency is a shared return; rising with frequency is not.',
+    source: 'Crosstalk = −Rg/(RL + Rs + Rg), from the circuit; −60 dB: common practice, no source.',
+    blind:
+      'Counts `dcr`, resistors and zeroed readings at the stated load; without a load, or with a value unknown, it says nothing. A reading that is not zeroed is an upper bound below 1 Ω and does not count.',
+  },
+  run(snapshot) {
+    const copper = snapshot.board.at();
+    const board = boardNetwork(copper);
+    if (!board) return [];
+    const limit = snapshot.limit('return-shared');
+    const pairs = new Map<string, { left?: SignalPath; right?: SignalPath }>();
+    for (const { pin, node } of outputs(copper))
+      for (const path of pathsFrom(copper, pin, node)) {
+        if (!path.contact || (path.carries !== 'left' && path.carries !== 'right')) continue;
+        if (path.contact.part.load === undefined) continue;
+        const key = path.contact.part.designator;
+        const pair = pairs.get(key) ?? {};
+        pair[path.carries] ??= path;
+        pairs.set(key, pair);
+      }
+    return [...pairs].flatMap(([connector, { left, right }]): Draft[] => {
+      if (!left || !right || left.from === right.from) return [];
+      const extra = readOhms(snapshot, left);
+      const leak = (netlist: Netlist): number | null => {
+        const found = leakage(board, netlist, left, right, extra?.ohms ?? 0);
+        return found?.re ?? null;
+      };
+      if (needs(board.netlist, leak).length > 0) return [];
+      const through = leakage(board, board.netlist, left, right, extra?.ohms ?? 0);
+      if (!through || through.re >= 0) return [];
+      const level = 20 * Math.log10(magnitude(through));
+      if (level <= limit || Math.abs(through.im) > Math.abs(through.re)) return [];
+      const joins = [...joinsAlong(copper, left), ...joinsAlong(copper, right)];
+      const declared = left.contact!.part.declared;
+      return [
+        {
+          span: declared?.keySpan ?? joins[0]?.span ?? { start: 0, end: 0 },
+          message: `Left and right of ${connector} share a return: each puts ${fixed(level, 1)} dB of itself, turned over, on the other into ${formatQuantity(left.contact!.part.load!, 'Ω')}.`,
+          at: [left.contact!.name, right.contact!.name],
+          evidence: extra ? [extra.label] : [],
+          figures: { crosstalk: level, sign: 'inverted' },
+          joins,
+        },
+      ];
+    });
+  },
+};
+
+/** A zeroed reading from an output's return pin to its connector's common, both on one piece of copper. */
+function readOhms({ board }: Snapshot, path: SignalPath): { ohms: number; label: string } | undefined {
+  const copper = board.at();
+  const back = path.from.spec?.returnPin;
+  const pin = back === undefined ? undefined : path.from.part.point(back);
+  const connector = path.contact!.part;
+  for (const reading of board.readings) {
+    if (reading.kind !== 'ohms' || reading.points.length !== 2 || !reading.zeroed || !Number.isFinite(reading.value))
+      continue;
+    const names = reading.points.map((point) => point.ref.name);
+    const common = names.some((name) =>
+      connector.contacts.some((contact) => connector.duty(contact) === 'common' && connector.point(contact) === name),
+    );
+    if (!common || !names.includes(pin ?? '') || copper.node(names[0]!) !== copper.node(names[1]!)) continue;
+    if (isCurrent(board, reading.points, reading.state)) return { ohms: reading.value, label: reading.label };
+  }
+  return undefined;
+}
+
+/** What the left puts on the right through the return: with the ohms read put between the common and what stands behind it. */
+function leakage(board: BoardNetwork, netlist: Netlist, left: SignalPath, right: SignalPath, extra: number) {
+  const back = returnOf(board, left);
+  if (!back) return null;
+  // The ohms in one piece of copper lie between what is plugged in and the board: the loads come back to a node of their own.
+  const lifted = `${back.name} at the plug`;
+  const elements =
+    extra > 0
+      ? [
+          ...netlist.elements.map((element) =>
+            element.kind === 'load' &&
+            element.name.startsWith(`load at ${left.contact!.part.designator}.`) &&
+            element.b === back.name
+              ? { ...element, b: lifted }
+              : element,
+          ),
+          {
+            kind: 'resistor' as const,
+            name: 'return as read',
+            a: lifted,
+            b: back.name,
+            ohms: Math.max(extra, returnShort),
+          },
+        ]
+      : netlist.elements;
+  const solved = network({ ...netlist, elements }).at(toneHertz);
+  const ref = extra > 0 ? lifted : back.name;
+  return crosstalk(solved, { source: left.from.name, at: left.end.name, ref }, { at: right.end.name, ref });
+}

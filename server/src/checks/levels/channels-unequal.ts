@@ -1,0 +1,68 @@
+import { outputs, pathsFrom } from '../../board/paths';
+import { fixed } from '../channels/words';
+import type { Check, Draft } from '../check';
+import { type Deviation, deviations } from './deviations';
+
+/** dB that the two tracks of a stereo potentiometer may differ by: common practice, no source. */
+const withPotentiometer = 3;
+
+export const channelsUnequal: Check = {
+  name: 'channels-unequal',
+  reads: 'figures',
+  page: {
+    meaning: 'The two sides are not equally loud although the network says they should be.',
+    causes:
+      'A part of another value on one side; a coupling capacitor that has lost its capacitance; a worn potentiometer track; a contact that is not clean.',
+    next: 'Compare the sides step by step from the chip to the jack: the difference appears at the part that makes it.',
+    source: '1.5 dB, 3 dB with a potentiometer in the way: common practice, no source.',
+    blind:
+      'Needs a tone on each side, in one recording or two of the same scale. Programme is never judged: it may well be louder on one side.',
+  },
+  run(snapshot, told) {
+    const { board } = snapshot;
+    const copper = board.at();
+    const silencing = new Set([
+      'channels-antiphase',
+      'channels-identical',
+      'channels-swapped',
+      'channel-dead',
+      'level-unexpected',
+      'bridge-as-stereo',
+      'channel-crossed',
+    ]);
+    if (told.some((finding) => silencing.has(finding.check))) return [];
+    const all = deviations(snapshot);
+    const pot = outputs(copper).some(({ pin, node }) =>
+      pathsFrom(copper, pin, node).some((path) => path.steps.some((step) => step.part.kind === 'potentiometer')),
+    );
+    const limit = Math.max(snapshot.limit('channels-unequal'), pot ? withPotentiometer : 0);
+    for (const left of all.filter((one) => one.side === 'left'))
+      for (const right of all.filter((one) => one.side === 'right')) {
+        if (!comparable(left, right)) continue;
+        const db = 20 * Math.log10(right.measured / right.gain / (left.measured / left.gain));
+        if (Math.abs(db) <= limit) continue;
+        return [
+          {
+            span: left.capture === right.capture ? left.capture.keySpan : right.span,
+            message: `${right.text} is ${fixed(Math.abs(db), 1)} dB ${db > 0 ? 'louder' : 'quieter'} than ${left.text} by what the network would have (${left.played}${left.played === right.played ? '' : `; ${right.played}`}).`,
+            at: [left.point, right.point],
+            evidence: [...new Set([left.label, right.label])],
+            figures: { difference: db, left: left.measured, right: right.measured },
+            basis: [...left.basis, ...right.basis].filter((fact) => fact.evidence === 'assumed'),
+          } satisfies Draft,
+        ];
+      }
+    return [];
+  },
+};
+
+/** Two points whose levels may be held against each other: of one recording, or of two with one scale and one level. */
+function comparable(left: Deviation, right: Deviation): boolean {
+  if (left.capture === right.capture && left.label === right.label) return true;
+  const [a, b] = [left.capture, right.capture];
+  const same = a.fullScale === b.fullScale && a.fullScale !== undefined && a.probe === b.probe;
+  const level =
+    a.stimulus?.level?.value === b.stimulus?.level?.value && a.stimulus?.frequency === b.stimulus?.frequency;
+  // One file: the scale is one, whatever it is.
+  return (same || a === b) && level && left.scaled === right.scaled;
+}

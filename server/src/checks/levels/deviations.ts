@@ -1,0 +1,137 @@
+import type { CopperNode } from '../../board/copper';
+import { isCurrent } from '../../board/currency';
+import type { Capture } from '../../board/measured';
+import { stimulusText } from '../../board/measured';
+import { sideOf } from '../../board/sides';
+import { network } from '../../circuit/ac';
+import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
+import { predicted, rmsOf } from '../../circuit/from-board/figures';
+import { levelOf } from '../../circuit/from-board/played';
+import { nodeBasis } from '../../circuit/from-board/rest';
+import { needs } from '../../circuit/needs';
+import type { Basis } from '../../quantity/figure';
+import type { ChannelFigures } from '../../signal/figures';
+import type { Draft, Snapshot } from '../check';
+
+/** What a recording of a tone shows at a point beside what the network predicts. Levels are V RMS. */
+export interface Deviation {
+  readonly capture: Capture;
+  readonly label: string;
+  readonly played: string;
+  readonly point: string;
+  readonly text: string;
+  readonly node: CopperNode;
+  readonly span: Draft['span'];
+  readonly side: 'left' | 'right' | undefined;
+  readonly measured: number;
+  /** Of the tone; null where the recording is not scaled in volts, or the chip's full scale or the stimulus' level is not stated. */
+  readonly predicted: number | null;
+  /** The same as a ratio to 0 dBFS at the chip, where only that is known: fit for comparing two sides. */
+  readonly gain: number;
+  readonly scaled: boolean;
+  readonly basis: readonly Basis[];
+}
+
+/** A predicted level this far below the loudest is crosstalk, and not a level to compare. */
+const speaks = 0.05;
+
+/** Every tone at every probed point that the network predicts a level for, in the last state's copper. */
+export function deviations(snapshot: Snapshot): Deviation[] {
+  const { board } = snapshot;
+  return board.captures.flatMap((capture): Deviation[] => {
+    const state = snapshot.captures.get(capture.name);
+    const net = boardNetwork(board.at(capture.state));
+    if (state?.is !== 'ready' || capture.stimulusBroken || !net) return [];
+    const segments = state.figures.sequence
+      ? state.figures.sequence.segments.map((segment) => ({
+          label: `capture ${capture.name}, ${segment.name}`,
+          channels: segment.channels,
+          kind: segment.stimulus.kind,
+          side: segment.stimulus.side,
+          frequency: segment.stimulus.tone,
+          level: segment.stimulus.level === undefined ? undefined : 10 ** (segment.stimulus.level / 20),
+          played: segment.name,
+        }))
+      : capture.stimulus
+        ? [
+            {
+              label: `capture ${capture.name}`,
+              channels: state.figures.channels,
+              kind: capture.stimulus.kind,
+              side: capture.stimulus.side,
+              frequency: capture.stimulus.frequency,
+              level: levelOf(capture.stimulus),
+              played: stimulusText(capture.stimulus),
+            },
+          ]
+        : [];
+    if (capture.stimulus && capture.stimulus.into.length > 0) return [];
+    return segments.flatMap((segment) => {
+      if (
+        segment.kind !== 'tone' ||
+        segment.frequency === undefined ||
+        segment.side === undefined ||
+        segment.side === 'unlike'
+      )
+        return [];
+      const { side, frequency, level } = segment;
+      const found = capture.channels.flatMap((channel) => {
+        const figures = segment.channels.find((candidate) => candidate.name === channel.key);
+        return figures?.tone ? (compare(snapshot, net, capture, channel, figures, frequency, side, level) ?? []) : [];
+      });
+      const loudest = Math.max(0, ...found.map((one) => one.gain));
+      return found
+        .filter((one) => one.gain > loudest * speaks)
+        .map((one) => ({ ...one, label: segment.label, played: segment.played }));
+    });
+  });
+}
+
+function compare(
+  { board }: Snapshot,
+  net: BoardNetwork,
+  capture: Capture,
+  channel: Capture['channels'][number],
+  figures: ChannelFigures,
+  hertz: number,
+  side: 'left' | 'right' | 'both' | 'opposed',
+  level: number | undefined,
+): Omit<Deviation, 'label' | 'played'> | undefined {
+  const points = channel.points;
+  const node = net.copper.node(points[0]!.ref.name);
+  const other = points[1] ? net.copper.node(points[1].ref.name) : net.reference;
+  if (!node || !other || !isCurrent(board, points, capture.state)) return undefined;
+  const tested = withRecorder(net, node, other, capture.input);
+  const gainOf = (of: BoardNetwork, unit?: number) =>
+    rmsOf(predicted(of, node.name, other.name, hertz, side, unit === undefined ? {} : { unit }));
+  const missing = needs(tested.netlist, (netlist) => gainOf({ ...tested, netlist, network: network(netlist) }, 1));
+  const gain = gainOf(tested, 1);
+  if (missing.length > 0 || gain === null) return undefined;
+  const scaled = figures.unit === 'V';
+  const full = tested.outputs.every((output) => output.fullScale !== undefined);
+  const absolute = scaled && full && level !== undefined ? gainOf(tested) : null;
+  return {
+    capture,
+    point: points[0]!.ref.name,
+    text: points.map((point) => point.text).join(' − '),
+    node,
+    span: channel.span,
+    side: points.length === 1 ? sideOf(net.copper, node) : undefined,
+    measured: figures.tone!.amplitude / Math.SQRT2,
+    predicted: absolute === null ? null : absolute * level!,
+    gain,
+    scaled,
+    basis: nodeBasis(net, node),
+  };
+}
+
+/** The recorder's input is part of the network it looks at. */
+function withRecorder(net: BoardNetwork, node: CopperNode, other: CopperNode, ohms: number | undefined): BoardNetwork {
+  if (ohms === undefined || node === other) return net;
+  const elements = [
+    ...net.netlist.elements,
+    { kind: 'load' as const, name: 'recorder', a: node.name, b: other.name, ohms },
+  ];
+  const netlist = { ...net.netlist, elements };
+  return { ...net, netlist, network: network(netlist) };
+}

@@ -1,0 +1,56 @@
+import { formatQuantity } from '../../quantity/format';
+import { fixed } from '../channels/words';
+import type { Check, Draft } from '../check';
+import { type Deviation, deviations } from './deviations';
+
+export const levelUnexpected: Check = {
+  name: 'level-unexpected',
+  reads: 'figures',
+  page: {
+    meaning:
+      'The level measured at a point is not what the network, the chip’s full scale and the stimulus say it should be.',
+    causes:
+      'A part of another value; a load that is not listed; a volume that is not at full; a wrong full scale of the recorder; another output mode.',
+    next: 'Measure at the chip’s own pin with the same stimulus: right there, the fault lies between; wrong there, it lies before.',
+    source: '2 dB: common practice, no source; more than the tolerances of chip (±1 dB) and parts give.',
+    blind:
+      'Needs a tone of stated level in dBFS, a scaled recording, the chip’s `full-scale` and all values on the way. Where both are near but the sides differ, `channels-unequal` speaks; where a side is dead, swapped or opposed, that is told instead.',
+  },
+  run(snapshot, told) {
+    const limit = snapshot.limit('level-unexpected');
+    const copper = snapshot.board.at();
+    const sharper = told.filter((finding) =>
+      [
+        'channels-antiphase',
+        'channels-identical',
+        'channels-swapped',
+        'channel-dead',
+        'bridge-as-stereo',
+        'channel-crossed',
+      ].includes(finding.check),
+    );
+    if (sharper.some((finding) => finding.check !== 'channel-dead')) return [];
+    const byNode = new Map<string, Deviation[]>();
+    for (const one of deviations(snapshot)) {
+      if (one.predicted === null || Math.abs(off(one)) <= limit) continue;
+      const nodes = sharper.flatMap((finding) => finding.at.map((point) => copper.node(point)));
+      if (nodes.includes(copper.node(one.point))) continue;
+      const key = one.text;
+      byNode.set(key, [...(byNode.get(key) ?? []), one]);
+    }
+    return [...byNode.values()].map((seen): Draft => {
+      const worst = seen.reduce((a, b) => (Math.abs(off(b)) > Math.abs(off(a)) ? b : a));
+      const db = off(worst);
+      return {
+        span: worst.span,
+        message: `${worst.text} carries ${formatQuantity(worst.measured, 'V')} with ${worst.played}; the network predicts ${formatQuantity(worst.predicted!, 'V')}: ${fixed(Math.abs(db), 1)} dB too ${db > 0 ? 'much' : 'little'}.`,
+        at: [worst.point],
+        evidence: [...new Set(seen.map((one) => one.label))],
+        figures: { measured: worst.measured, predicted: worst.predicted, difference: db },
+        basis: worst.basis.filter((fact) => fact.evidence === 'assumed'),
+      };
+    });
+  },
+};
+
+const off = (one: Deviation): number => 20 * Math.log10(one.measured / one.predicted!);

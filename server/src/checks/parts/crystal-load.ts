@@ -1,0 +1,61 @@
+import type { Copper, CopperNode } from '../../board/copper';
+import { across, elements, elementsAt } from '../../board/elements';
+import { isGround } from '../../board/roles';
+import { crystalLoad as loadOf } from '../../circuit/crystal';
+import { formatQuantity } from '../../quantity/format';
+import type { Check, Draft } from '../check';
+
+/** Farads across a crystal where none are stated; the contract's default. */
+const defaultStray = 3e-12;
+
+export const crystalLoad: Check = {
+  name: 'crystal-load',
+  reads: 'network',
+  page: {
+    meaning:
+      'The two capacitors at a crystal do not give the load it is cut for: it runs, but beside its frequency, or starts badly.',
+    causes: 'Capacitors of another value fitted; one of them missing; a chip that brings its own.',
+    next: 'Measure the frequency at a buffered clock output, not at the crystal: a probe there is a load of its own.',
+    source:
+      'CL = C1·C2/(C1 + C2) + stray across the crystal (semiconductor makers’ notes); 20 %: common practice, no source.',
+    blind:
+      'Needs the crystal’s `load` and two capacitors of known value. `stray` is taken as 3 pF across the crystal where not stated; capacitors inside the chip are not known.',
+  },
+  run(snapshot) {
+    const copper = snapshot.board.at();
+    const limit = snapshot.limit('crystal-load') / 100;
+    return elements(copper).flatMap(({ part, nodes }): Draft[] => {
+      if (part.kind !== 'crystal' || part.load === undefined) return [];
+      const [first, second] = nodes.map((node) => toGround(copper, node));
+      if (!first || !second) return [];
+      const stray = part.stray ?? defaultStray;
+      const load = loadOf(first.farads, second.farads, { across: stray });
+      const off = load / part.load - 1;
+      if (Math.abs(off) <= limit + 1e-9) return [];
+      const names = [...first.names, ...second.names];
+      return [
+        {
+          span: part.declared?.span ?? { start: 0, end: 0 },
+          message: `${names.join(' and ')} load ${part.designator} with ${formatQuantity(load, 'F')} (stray ${formatQuantity(stray, 'F')}${part.stray === undefined ? ', taken' : ''}); it is cut for ${formatQuantity(part.load, 'F')}, ${Math.abs(off * 100).toFixed(0)} % ${off > 0 ? 'less' : 'more'}.`,
+          at: [part.designator, ...names],
+          figures: { load, wanted: part.load, off: off * 100 },
+          joins: copper.joins.filter((join) =>
+            join.points.some((point) => point.ref.part !== undefined && names.includes(point.ref.part)),
+          ),
+        },
+      ];
+    });
+  },
+};
+
+/** Farads from a node to ground, where every capacitor there has a value; undefined without any. */
+function toGround(copper: Copper, node: CopperNode): { farads: number; names: string[] } | undefined {
+  const found = elementsAt(copper, node).filter(
+    (element) => element.part.kind === 'capacitor' && isGround(across(element, node).to),
+  );
+  if (found.length === 0 || found.some((element) => element.part.value === undefined)) return undefined;
+  return {
+    farads: found.reduce((sum, element) => sum + element.part.value!.value, 0),
+    names: found.map((element) => element.part.designator),
+  };
+}

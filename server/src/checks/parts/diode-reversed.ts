@@ -1,0 +1,126 @@
+import type { Copper } from '../../board/copper';
+import { across, elements, elementsAt } from '../../board/elements';
+import { findFeed } from '../../board/feeds';
+import { isNegative, supplyPins } from '../../board/roles';
+import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
+import { nodeBasis } from '../../circuit/from-board/rest';
+import { formatQuantity } from '../../quantity/format';
+import type { Check, Draft, Snapshot } from '../check';
+import { dcAcross } from './dc-across';
+
+/** Volts of reverse across an LED, or amperes through a diode that lies across a supply, that leave no doubt. Common practice, no source. */
+const reverse = 0.5;
+const shortAmps = 1;
+
+export const diodeReversed: Check = {
+  name: 'diode-reversed',
+  reads: 'network',
+  page: {
+    meaning:
+      'A diode stands the wrong way round for the DC around it: an LED that cannot light, a series diode that feeds nothing, a zener or surge clamp that conducts all the time.',
+    causes: 'Fitted the wrong way round; anode and cathode exchanged while writing; a marking read from the wrong end.',
+    next: 'Look at the stripe; measure the forward drop in the diode range, board unpowered, both ways round.',
+    source: 'Common practice, no source.',
+    blind:
+      'Plain diodes are judged only in series with a supply, or across one. Needs the DC on both sides, for a series diode also `complete`. Ends named 1 and 2 have no polarity.',
+  },
+  run(snapshot) {
+    const copper = snapshot.board.at();
+    const net = boardNetwork(copper);
+    const drafts = [...byVoltage(snapshot, copper, net), ...inSeries(copper), ...bridges(snapshot, copper, net)];
+    const told = new Set<string>();
+    return drafts.filter((draft) => !told.has(draft.at![0]!) && told.add(draft.at![0]!));
+  },
+};
+
+function byVoltage(snapshot: Snapshot, copper: Copper, net: BoardNetwork | undefined): Draft[] {
+  return elements(copper).flatMap(({ part, pins, nodes }): Draft[] => {
+    if (pins[0] !== 'A') return [];
+    const [anode, cathode] = nodes;
+    const state = net?.network.dc.diodes.get(part.designator);
+    const amps = net?.network.dc.solution.current(part.designator)?.re ?? 0;
+    const clamp = part.kind === 'zener' || part.kind === 'tvs';
+    const dc = dcAcross(snapshot, net, anode, cathode);
+    const at = [part.point('A'), part.point('K')];
+    const span = part.declared?.span ?? { start: 0, end: 0 };
+    if (part.kind === 'led' && dc && dc.volts < -reverse)
+      return [
+        {
+          span,
+          message: `${part.designator} has its anode on ${anode.name} and its cathode on ${cathode.name}, ${formatQuantity(-dc.volts, 'V')} higher: it cannot light.`,
+          at,
+          evidence: dc.evidence,
+          figures: { dc: dc.volts },
+          basis: dc.basis,
+        },
+      ];
+    const forward = state === 'forward' || (dc !== undefined && dc.evidence.length > 0 && dc.volts > reverse);
+    if (
+      !net ||
+      !forward ||
+      !(clamp ? amps > 1e-4 || (dc?.evidence.length ?? 0) > 0 : part.kind === 'diode' && amps > shortAmps)
+    )
+      return [];
+    return [
+      {
+        span,
+        message: clamp
+          ? `${part.designator} conducts forwards from ${anode.name} to ${cathode.name}: a ${part.kind === 'tvs' ? 'surge clamp' : 'zener'} belongs with its cathode on the higher voltage.`
+          : `${part.designator} conducts straight from ${anode.name} to ${cathode.name}, with nothing to hold the current: it is the wrong way round.`,
+        at,
+        basis: [...nodeBasis(net, anode), ...nodeBasis(net, cathode)],
+      },
+    ];
+  });
+}
+
+/** A supply that nothing feeds, with a diode whose cathode is on the fed side. */
+function inSeries(copper: Copper): Draft[] {
+  return copper.nodes.flatMap((node): Draft[] => {
+    const pins = supplyPins(node);
+    if (pins.length === 0) return [];
+    const negative = isNegative(node);
+    const search = findFeed(copper, node, negative);
+    if (search.by !== undefined || !search.complete) return [];
+    for (const reached of search.nodes)
+      for (const element of elementsAt(copper, reached)) {
+        if (element.part.kind !== 'diode') continue;
+        const { to, pins: ends } = across(element, reached);
+        if (ends[0] !== (negative ? 'K' : 'A') || search.nodes.includes(to)) continue;
+        const beyond = findFeed(copper, to, negative);
+        if (beyond.by === undefined) continue;
+        return [
+          {
+            span: element.part.declared?.span ?? { start: 0, end: 0 },
+            message: `${element.part.designator} blocks the supply of ${pins.map((pin) => pin.name).join(', ')}: its ${negative ? 'anode' : 'cathode'} is on ${to.name}, which is fed by ${beyond.by}, and nothing else feeds ${node.name}.`,
+            at: [element.part.point('A'), element.part.point('K'), ...pins.map((pin) => pin.name)],
+            evidence: search.nodes.map((found) => `all of ${found.name} is listed`),
+          },
+        ];
+      }
+    return [];
+  });
+}
+
+/** A rectifier bridge whose plus lies below its minus. */
+function bridges(snapshot: Snapshot, copper: Copper, net: BoardNetwork | undefined): Draft[] {
+  return [...copper.parts.values()].flatMap((part): Draft[] => {
+    if (part.kind !== 'rectifier-bridge' || !part.fitted) return [];
+    const plus = copper.nodeOf(part, '+');
+    const minus = copper.nodeOf(part, '-');
+    const stated = (node: typeof plus) => node?.nets.find((candidate) => candidate.volts)?.volts;
+    const dc = plus && minus && dcAcross(snapshot, net, plus, minus);
+    const nominal = plus && minus && stated(plus) !== undefined ? stated(plus)! : undefined;
+    const below = (dc?.volts ?? 0) < -reverse || (nominal !== undefined && nominal.max < -reverse);
+    if (!plus || !minus || !below) return [];
+    return [
+      {
+        span: part.declared?.span ?? { start: 0, end: 0 },
+        message: `${part.designator} has its plus on ${plus.name}, below its minus on ${minus.name}: it is the wrong way round.`,
+        at: [part.point('+'), part.point('-')],
+        evidence: dc?.evidence ?? [],
+        basis: dc?.basis ?? [],
+      },
+    ];
+  });
+}
