@@ -1,10 +1,9 @@
-import { isCurrent } from '../../board/currency';
 import type { Capture, Stimulus } from '../../board/measured';
-import { stimulusText } from '../../board/measured';
 import { otherLeg } from '../../board/paths';
 import { sideOf } from '../../board/sides';
 import type { ChannelFigures, PairFigures } from '../../signal/figures';
 import type { Snapshot } from '../check';
+import { recorded, standOf } from '../recordings';
 
 /** What one recording (or one segment of an all-in-one) shows of a left and a right point. */
 export interface StereoView {
@@ -33,79 +32,38 @@ export interface StereoView {
  * whose side nothing says, recordings whose stimulus cannot be read or whose copper a later rework changed.
  */
 export function stereoViews(snapshot: Snapshot): StereoView[] {
-  const { board } = snapshot;
-  return board.captures.flatMap((capture): StereoView[] => {
-    const state = snapshot.captures.get(capture.name);
-    if (state?.is !== 'ready' || capture.stimulusBroken) return [];
-    const copper = board.at(capture.state);
-    const sided = capture.channels.flatMap((channel) => {
-      const [point, minus] = channel.points;
+  return recorded(snapshot).flatMap((shown): StereoView[] => {
+    const copper = snapshot.board.at(shown.capture.state);
+    const sided = shown.channels.flatMap((probed) => {
+      const [point, minus] = probed.channel.points;
       const node = point && copper.node(point.ref.name);
-      if (!point || minus || !node || !isCurrent(board, [point], capture.state)) return [];
+      if (!point || minus || !node || !probed.current) return [];
       if (node.pins.some((pin) => pin.duty === 'hot' || pin.duty === 'cold' || otherLeg(pin) !== undefined)) return [];
       const side = sideOf(copper, node);
-      return side ? [{ side, point, key: channel.key }] : [];
+      return side ? [{ side, point, probed }] : [];
     });
-    const left = sided.filter((channel) => channel.side === 'left');
-    const right = sided.filter((channel) => channel.side === 'right');
-    if (left.length !== 1 || right.length !== 1) return [];
-    const [l, r] = [left[0]!, right[0]!];
-    const recordings = state.figures.sequence
-      ? state.figures.sequence.segments.map((segment) => ({
-          channels: segment.channels,
-          pairs: segment.pair ? [segment.pair] : [],
-          stimulus: { kind: segment.stimulus.kind, side: segment.stimulus.side, frequency: segment.stimulus.tone },
-          label: `capture ${capture.name}, ${segment.name}`,
-        }))
-      : [
-          {
-            channels: state.figures.channels,
-            pairs: state.figures.pairs,
-            stimulus: capture.stimulus,
-            label: `capture ${capture.name}`,
-          },
-        ];
-    return recordings.flatMap((recording): StereoView[] => {
-      const pair = recording.pairs.find(
-        (candidate) => candidate.channels.includes(l.key) && candidate.channels.includes(r.key),
-      );
-      const leftFigures = recording.channels.find((channel) => channel.name === l.key);
-      const rightFigures = recording.channels.find((channel) => channel.name === r.key);
-      if (!pair || !leftFigures || !rightFigures) return [];
-      const turned = pair.channels[0] === r.key;
-      const turn = (value: number | null) => (value === null || !turned ? value : value === 180 ? 180 : -value);
-      return [
-        {
-          capture,
-          label: recording.label,
-          stimulus: recording.stimulus,
-          played: stimulusText(recording.stimulus && { ...emptyStimulus, ...recording.stimulus }),
-          left: l.point.ref.name,
-          right: r.point.ref.name,
-          leftText: l.point.text,
-          rightText: r.point.text,
-          leftFigures,
-          rightFigures,
-          pair,
-          balance: turn(pair.balance),
-          phase: turn(pair.phase),
-        },
-      ];
-    });
+    const [left, ...lefts] = sided.filter((one) => one.side === 'left');
+    const [right, ...rights] = sided.filter((one) => one.side === 'right');
+    if (!left || !right || lefts.length + rights.length > 0) return [];
+    const stand = standOf(shown, left.probed, right.probed);
+    if (!stand) return [];
+    return [
+      {
+        capture: shown.capture,
+        label: shown.label,
+        stimulus: shown.stimulus,
+        played: shown.played,
+        left: left.point.ref.name,
+        right: right.point.ref.name,
+        leftText: left.point.text,
+        rightText: right.point.text,
+        leftFigures: left.probed.figures,
+        rightFigures: right.probed.figures,
+        ...stand,
+      },
+    ];
   });
 }
-
-const emptyStimulus: Stimulus = {
-  kind: 'programme',
-  frequency: undefined,
-  noise: undefined,
-  title: undefined,
-  side: undefined,
-  level: undefined,
-  into: [],
-  source: undefined,
-  span: { start: 0, end: 0 },
-};
 
 /** Views of the same two points, together. */
 export function byPoints(views: readonly StereoView[]): StereoView[][] {

@@ -1,17 +1,15 @@
 import type { CopperNode } from '../../board/copper';
-import { isCurrent } from '../../board/currency';
 import type { Capture } from '../../board/measured';
-import { stimulusText } from '../../board/measured';
 import { sideOf } from '../../board/sides';
 import { network } from '../../circuit/ac';
 import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
 import { predicted, rmsOf } from '../../circuit/from-board/figures';
-import { levelOf } from '../../circuit/from-board/played';
 import { nodeBasis } from '../../circuit/from-board/rest';
 import { needs } from '../../circuit/needs';
 import type { Basis } from '../../quantity/figure';
 import type { ChannelFigures } from '../../signal/figures';
 import type { Draft, Snapshot } from '../check';
+import { recorded } from '../recordings';
 
 /** What a recording of a tone shows at a point beside what the network predicts. Levels are V RMS. */
 export interface Deviation {
@@ -37,58 +35,26 @@ const speaks = 0.05;
 
 /** Every tone at every probed point that the network predicts a level for, in the last state's copper. */
 export function deviations(snapshot: Snapshot): Deviation[] {
-  const { board } = snapshot;
-  return board.captures.flatMap((capture): Deviation[] => {
-    const state = snapshot.captures.get(capture.name);
-    const net = boardNetwork(board.at(capture.state));
-    if (state?.is !== 'ready' || capture.stimulusBroken || !net) return [];
-    const segments = state.figures.sequence
-      ? state.figures.sequence.segments.map((segment) => ({
-          label: `capture ${capture.name}, ${segment.name}`,
-          channels: segment.channels,
-          kind: segment.stimulus.kind,
-          side: segment.stimulus.side,
-          frequency: segment.stimulus.tone,
-          level: segment.stimulus.level === undefined ? undefined : 10 ** (segment.stimulus.level / 20),
-          played: segment.name,
-        }))
-      : capture.stimulus
-        ? [
-            {
-              label: `capture ${capture.name}`,
-              channels: state.figures.channels,
-              kind: capture.stimulus.kind,
-              side: capture.stimulus.side,
-              frequency: capture.stimulus.frequency,
-              level: levelOf(capture.stimulus),
-              played: stimulusText(capture.stimulus),
-            },
-          ]
-        : [];
-    if (capture.stimulus && capture.stimulus.into.length > 0) return [];
-    return segments.flatMap((segment) => {
-      if (
-        segment.kind !== 'tone' ||
-        segment.frequency === undefined ||
-        segment.side === undefined ||
-        segment.side === 'unlike'
-      )
-        return [];
-      const { side, frequency, level } = segment;
-      const found = capture.channels.flatMap((channel) => {
-        const figures = segment.channels.find((candidate) => candidate.name === channel.key);
-        return figures?.tone ? (compare(snapshot, net, capture, channel, figures, frequency, side, level) ?? []) : [];
-      });
-      const loudest = Math.max(0, ...found.map((one) => one.gain));
-      return found
-        .filter((one) => one.gain > loudest * speaks)
-        .map((one) => ({ ...one, label: segment.label, played: segment.played }));
-    });
+  return recorded(snapshot).flatMap((shown): Deviation[] => {
+    const net = boardNetwork(snapshot.board.at(shown.capture.state));
+    const { stimulus, level, capture } = shown;
+    // What a generator feeds in from outside is not the chip's own level.
+    if (!net || !stimulus || (capture.stimulus?.into.length ?? 0) > 0) return [];
+    const { kind, side, frequency } = stimulus;
+    if (kind !== 'tone' || frequency === undefined || side === undefined || side === 'unlike') return [];
+    const found = shown.channels.flatMap((probed) =>
+      probed.figures.tone && probed.current
+        ? (compare(net, capture, probed.channel, probed.figures, frequency, side, level) ?? [])
+        : [],
+    );
+    const loudest = Math.max(0, ...found.map((one) => one.gain));
+    return found
+      .filter((one) => one.gain > loudest * speaks)
+      .map((one) => ({ ...one, label: shown.label, played: shown.played }));
   });
 }
 
 function compare(
-  { board }: Snapshot,
   net: BoardNetwork,
   capture: Capture,
   channel: Capture['channels'][number],
@@ -100,7 +66,7 @@ function compare(
   const points = channel.points;
   const node = net.copper.node(points[0]!.ref.name);
   const other = points[1] ? net.copper.node(points[1].ref.name) : net.reference;
-  if (!node || !other || !isCurrent(board, points, capture.state)) return undefined;
+  if (!node || !other) return undefined;
   const tested = withRecorder(net, node, other, capture.input);
   const gainOf = (of: BoardNetwork, unit?: number) =>
     rmsOf(predicted(of, node.name, other.name, hertz, side, unit === undefined ? {} : { unit }));
