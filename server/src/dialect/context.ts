@@ -44,7 +44,8 @@ export function contextAt(type: Type, text: string, offset: number): Context | u
     lead = '- ';
     return context(spot, text, offset, { path, lead, keys: mapForm(at), value: scalarForm(at) });
   }
-  const value = spot.kind === 'key' ? undefined : scalarForm(at);
+  // On a line of its own below a key nobody starts a text where a map can be.
+  const value = spot.kind === 'key' || (spot.kind === 'below' && keys) ? undefined : scalarForm(at);
   return context(spot, text, offset, { path, lead, keys, value });
 }
 
