@@ -12,19 +12,26 @@ const rate = 48000;
 const draw = noise(1);
 
 /** One second of a level: whole periods of 997 Hz, so that seconds join without a seam. */
-const second = (amplitude: number) =>
-  Array.from({ length: rate }, (_, n) => {
+function second(amplitude: number): Uint8Array {
+  const samples = new Int16Array(2 * rate);
+  const text = new Uint8Array(20 * rate);
+  const encoder = new TextEncoder();
+  for (let n = 0; n < rate; n++) {
     const x = amplitude * Math.sin((2 * Math.PI * 997 * n) / rate);
-    return [x + 1e-4 * draw(), -x + 1e-4 * draw()] as const;
-  });
-const asWav = (frames: readonly (readonly [number, number])[]) =>
-  new Uint8Array(Int16Array.from(frames.flat(), (x) => Math.round(x * 32767)).buffer);
-const number = (x: number) => `${x < 0 ? '' : ' '}${x.toFixed(6)}`;
-const asCsv = (frames: readonly (readonly [number, number])[]) =>
-  new TextEncoder().encode(frames.map(([a, b]) => `${number(a)},${number(b)}\n`).join(''));
+    for (const c of [0, 1]) {
+      const value = (c ? -x : x) + 1e-4 * draw();
+      samples[2 * n + c] = Math.round(value * 32767);
+      if (format === 'csv')
+        encoder.encodeInto(
+          `${value < 0 ? '' : ' '}${value.toFixed(6)}${c ? '\n' : ','}`,
+          text.subarray(20 * n + 10 * c),
+        );
+    }
+  }
+  return format === 'csv' ? text : new Uint8Array(samples.buffer);
+}
 
-const as = format === 'wav' ? asWav : asCsv;
-const levels = [second(0), second(0.025), second(0.25)].map(as);
+const levels = [second(0), second(0.025), second(0.25)];
 const secondBytes = levels[0]!.length;
 const seconds = Math.round((megabytes * 1e6) / secondBytes / 10) * 10;
 

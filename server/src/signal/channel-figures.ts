@@ -1,12 +1,13 @@
 import { degrees, wrap } from './angle';
 import { bandPower } from './band-power';
 import { type Distortion, distortionOf } from './distortion';
-import type { ChannelFigures, Stimulus, ToneFigures } from './figures';
+import type { ChannelFigures, ToneFigures } from './figures';
 import { dbfs, dbu, dbv, type Levels } from './levels';
 import { audioBand, type Density, densityOf, noiseFigures } from './noise';
 import type { Selected } from './select';
 import type { SineFit } from './sine-fit';
 import { gathered, withoutSines } from './sines';
+import { type SpectralFigures, spectralFigures } from './spectral-figures';
 import { asSum, type ChannelTone, flatTopOf } from './tones';
 
 /** All that is known of one channel once the recording has been gone through. */
@@ -17,16 +18,16 @@ export interface ChannelInput {
   readonly clipped: number | null;
   /** 0 where frequency means nothing. */
   readonly rate: number;
-  readonly stimulus: Stimulus | null;
+  /** Whether a stimulus was stated: unstated, a line where mains lies may be hum as well as a tone. */
+  readonly stated: boolean;
   /** The stretch tone figures come from, in the channel's unit; null where there is none. */
   readonly samples: Float64Array | null;
   readonly tone: ChannelTone | null;
   /** Density over the whole recording. */
   readonly density: Density | null;
+  /** Whether what is no tone is noise, hum and spurs: not where programme, a sweep or noise was played. */
+  readonly idle: boolean;
 }
-
-/** Stimuli that are themselves noise, so that a noise figure would be of the stimulus. */
-const fills: readonly Stimulus['kind'][] = ['programme', 'sweep', 'noise', 'all-in-one'];
 
 const finite = (value: number) => (Number.isFinite(value) ? value : null);
 
@@ -38,8 +39,9 @@ export function channelFigures(input: ChannelInput): ChannelFigures {
   const swing = Math.max(max - dc, dc - min);
   const range = channel.fullScale === null ? null : 2 * channel.fullScale;
   const distortion = tone?.dominant && samples ? distortionOf(samples, tone.fit, range) : null;
-  const left = distortion?.rest ?? (tone && samples ? withoutSines(samples, asSum(tone.fit)) : null);
-  const residual = left && densityOf(gathered(left), rate);
+  const rest = distortion?.rest ?? (tone && samples ? withoutSines(samples, asSum(tone.fit)) : null);
+  const left = rest && gathered(rest);
+  const residual = left && densityOf(left, rate);
   return {
     name: channel.name,
     unit,
@@ -66,9 +68,7 @@ export function channelFigures(input: ChannelInput): ChannelFigures {
     enob: distortion?.enob ?? null,
     flatTop: distortion && samples ? flatTopOf(samples) : null,
     noise: noiseOf(input, residual),
-    hum: null,
-    combs: [],
-    spurs: [],
+    ...spectral(input, left, distortion?.fundamental ?? null),
     sd: { dc: scatter?.dc ?? null, rms: scatter?.rms ?? null, thd: distortion?.thdSd ?? null },
   };
 }
@@ -102,9 +102,25 @@ function thdnAudio({ fundamental: fit, harmonicLevels }: Distortion, residual: D
   return 10 * Math.log10(rest / (rest + fundamental));
 }
 
-/** Noise beside a tone is what it and its harmonics leave; without a tone the whole recording, unless it was filled. */
-function noiseOf({ channel, stimulus, density, tone }: ChannelInput, residual: Density | null) {
+/** Noise beside a tone is what it and its harmonics leave; without a tone it is the whole recording. */
+function noiseOf({ channel, density, tone, idle }: ChannelInput, residual: Density | null) {
   if (tone) return residual && noiseFigures(residual, channel.unit, 'residual');
-  if (density === null || (stimulus && fills.includes(stimulus.kind))) return null;
-  return noiseFigures(density, channel.unit, 'recording');
+  return density && idle ? noiseFigures(density, channel.unit, 'recording') : null;
+}
+
+/** Where mains and its ripple lie, within 1 %. */
+const nearMains = (frequency: number) => [50, 60, 100, 120].some((mains) => Math.abs(frequency / mains - 1) < 0.01);
+
+/**
+ * Hum, combs and spurs: of what the tone leaves, relative to the tone; without one of all there is, relative to a full-scale sine
+ * (to 1 V RMS where full scale is unknown). A tone nobody stated, where mains lies, may itself be the hum: it stays in.
+ */
+function spectral(input: ChannelInput, left: Float64Array | null, fundamental: SineFit | null): SpectralFigures {
+  const { channel, samples, rate, idle, stated } = input;
+  if (!samples || !idle) return { hum: null, combs: [], spurs: [] };
+  const frequency = fundamental ? (fundamental.omega * rate) / (2 * Math.PI) : undefined;
+  const mayBeHum = !stated && frequency !== undefined && nearMains(frequency);
+  const full = (channel.fullScale ?? Math.SQRT2) / Math.SQRT2;
+  const reference = fundamental && !mayBeHum ? fundamental.amplitude / Math.SQRT2 : full;
+  return spectralFigures(mayBeHum ? samples : (left ?? samples), rate, reference, frequency);
 }

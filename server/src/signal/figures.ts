@@ -128,7 +128,7 @@ export interface ChannelFigures {
   /** Share of the tone stretch within 2 % of its extremes: 0.1275 for a pure sine, more where it is flat-topped. */
   readonly flatTop: number | null;
   readonly noise: NoiseFigures | null;
-  /** dB of the mains comb (fundamental, harmonics, rectifier ripple) relative to the tone, without one to full scale (1 V where scaled). */
+  /** dB of mains hum and ripple together, relative to the tone, without one to a full-scale sine (1 V RMS where that is unknown). */
   readonly hum: number | null;
   readonly combs: readonly CombFigures[];
   readonly spurs: readonly SpurFigures[];

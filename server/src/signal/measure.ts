@@ -80,6 +80,8 @@ export async function measureRecording(
   const seeks = stimulus === null || stimulus.kind === 'tone';
   const near = stimulus?.tone === undefined ? undefined : (2 * Math.PI * stimulus.tone) / recording.rate;
   const tones = samples && seeks ? tonesOf(samples, near) : selected.map(() => null);
+  // Unstated, what keeps its level is taken for silence or a tone, and what does not for programme.
+  const idle = stimulus === null ? stretch?.steady === true : stimulus.kind === 'silence' || stimulus.kind === 'tone';
   const whole = stretch !== null && stretch.to - stretch.from === recording.frames;
   const channels: ChannelFigures[] = [];
   for (const [i, channel] of selected.entries()) {
@@ -94,10 +96,11 @@ export async function measureRecording(
         scatter: scatterOf(gathered.envelope, i),
         clipped: gathered.clipping.of(channel),
         rate: timed ? recording.rate : 0,
-        stimulus,
+        stated: stimulus !== null,
         samples: samples && samples[i]!,
         tone: tones[i]!,
         density: fine ?? streamed,
+        idle,
       }),
     );
   }
