@@ -1,0 +1,99 @@
+import { isCurrent } from '../board/currency';
+import type { Capture, CaptureChannel, Stimulus } from '../board/measured';
+import { stimulusText } from '../board/measured';
+import { levelOf } from '../circuit/from-board/played';
+import type { ChannelFigures, PairFigures } from '../signal/figures';
+import type { Snapshot } from './check';
+
+/** A channel of a recording on its point (or two, of a differential probe). */
+export interface Probed {
+  readonly channel: CaptureChannel;
+  readonly figures: ChannelFigures;
+  /** No later rework changed the copper it was taken on. */
+  readonly current: boolean;
+}
+
+/** A measured recording, or one segment of an all-in-one, with what was being played. */
+export interface Recorded {
+  readonly capture: Capture;
+  /** How it is named as evidence: "capture tone-both". */
+  readonly label: string;
+  readonly stimulus: Pick<Stimulus, 'kind' | 'side' | 'frequency'> | undefined;
+  /** As a factor of full scale, where the stimulus states dBFS. */
+  readonly level: number | undefined;
+  /** In words: "997 Hz on both sides, in phase". */
+  readonly played: string;
+  readonly channels: readonly Probed[];
+  readonly pairs: readonly PairFigures[];
+}
+
+const unstated: Stimulus = {
+  kind: 'programme',
+  frequency: undefined,
+  noise: undefined,
+  title: undefined,
+  side: undefined,
+  level: undefined,
+  into: [],
+  source: undefined,
+  span: { start: 0, end: 0 },
+};
+
+/** Every ready recording of a board. Left out: those whose stimulus cannot be read. */
+export function recorded(snapshot: Snapshot): Recorded[] {
+  const { board } = snapshot;
+  return board.captures.flatMap((capture): Recorded[] => {
+    const state = snapshot.captures.get(capture.name);
+    if (state?.is !== 'ready' || capture.stimulusBroken) return [];
+    const probed = (figures: readonly ChannelFigures[]) =>
+      capture.channels.flatMap((channel): Probed[] => {
+        const own = figures.find((candidate) => candidate.name === channel.key);
+        return own ? [{ channel, figures: own, current: isCurrent(board, channel.points, capture.state) }] : [];
+      });
+    const { sequence, channels, pairs } = state.figures;
+    if (sequence)
+      return sequence.segments.map((segment) => {
+        const { kind, side, tone, level } = segment.stimulus;
+        const stimulus = { kind, side, frequency: tone };
+        return {
+          capture,
+          label: `capture ${capture.name}, ${segment.name}`,
+          stimulus,
+          level: level === undefined ? undefined : 10 ** (level / 20),
+          played: stimulusText({ ...unstated, ...stimulus }),
+          channels: probed(segment.channels),
+          pairs: segment.pair ? [segment.pair] : [],
+        };
+      });
+    const { stimulus } = capture;
+    return [
+      {
+        capture,
+        label: `capture ${capture.name}`,
+        stimulus,
+        level: stimulus && levelOf(stimulus),
+        played: stimulusText(stimulus),
+        channels: probed(channels),
+        pairs,
+      },
+    ];
+  });
+}
+
+/** How the second of two channels stands to the first: signs turned where the pair was measured the other way round. */
+export interface Stand {
+  readonly pair: PairFigures;
+  /** Second relative to first, dB. */
+  readonly balance: number | null;
+  /** Second against first, degrees. */
+  readonly phase: number | null;
+}
+
+export function standOf(shown: Recorded, first: Probed, second: Probed): Stand | undefined {
+  const [a, b] = [first.channel.key, second.channel.key];
+  const pair = shown.pairs.find((candidate) => candidate.channels.includes(a) && candidate.channels.includes(b));
+  if (!pair || a === b) return undefined;
+  const turned = pair.channels[0] === b;
+  const turn = (value: number | null) => (value === null || !turned ? value : value === 180 ? 180 : -value);
+  return { pair, balance: turn(pair.balance), phase: turn(pair.phase) };
+}
