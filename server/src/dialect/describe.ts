@@ -1,5 +1,5 @@
 import { expected } from '../quantity/dimension';
-import type { Choice, EntriesType, Keys, Names, Type } from './type';
+import type { Choice, Keys, Names, RecordType, Type } from './type';
 
 /** Types in words, for messages, hovers and the reference. */
 
@@ -37,10 +37,16 @@ export const listKeys = (keys: Keys): string =>
     .map((name) => `\`${name}\``)
     .join(', ');
 
-const whose = (type: EntriesType): string => `a map from ${type.keyDoc} to ${describeType(type.of)}`;
+/** How to name what would be too long to list. */
+export interface Naming {
+  readonly map?: (type: RecordType) => string;
+  /** Undefined: the words are listed after all. */
+  readonly words?: (choices: readonly Choice[]) => string | undefined;
+}
 
-/** What may stand where this type is wanted, as a phrase without a full stop: "a list, each entry one of …". */
-export function describeType(type: Type): string {
+/** What may stand where this type is wanted, as a phrase without a full stop: "a list, each entry `mains` or `laser`". */
+export function describeType(type: Type, naming: Naming = {}): string {
+  const words = (choices: readonly Choice[]) => naming.words?.(choices) ?? oneOf(choices);
   switch (type.kind) {
     case 'text':
       return type.names ? nouns[type.names][0] : 'text';
@@ -49,7 +55,7 @@ export function describeType(type: Type): string {
     case 'number':
       return 'a number';
     case 'choice':
-      return type.open ? `text, such as ${oneOf(type.choices)}` : oneOf(type.choices);
+      return type.open ? `text, such as ${words(type.choices)}` : words(type.choices);
     case 'quantity':
       return `${expected(type.dimensions)}${type.over ? '; `OL` is over range' : ''}`;
     case 'range':
@@ -57,13 +63,15 @@ export function describeType(type: Type): string {
     case 'words':
       return `${nouns[type.names][1]}, in a list or on one line`;
     case 'list':
-      return `a list, each entry ${describeType(type.of)}`;
+      return `a list, each entry ${describeType(type.of, naming)}`;
     case 'record':
-      return `a map with the keys ${listKeys(type.keys)}${type.other ? `, or one entry, ${nouns[type.otherNames!][0]} and its value` : ''}`;
+      return `${naming.map?.(type) ?? `a map with the keys ${listKeys(type.keys)}`}${type.other ? `, or one entry: ${nouns[type.otherNames!][0]} and its value` : ''}`;
     case 'entries':
-      return whose(type);
+      return `a map from ${type.keyDoc} to ${describeType(type.of, naming)}`;
     case 'either': {
-      const forms = [type.scalar, type.list, type.map].filter((form) => form !== undefined).map(describeType);
+      const forms = [type.scalar, type.list, type.map]
+        .filter((form) => form !== undefined)
+        .map((form) => describeType(form, naming));
       return [...new Set(forms)].join('; or ');
     }
   }
