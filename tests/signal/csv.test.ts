@@ -65,6 +65,10 @@ const shapes: Record<string, { text: string; names?: string[] }> = {
     text: `Time,Channel A,Channel B\n(ms),(V),(V)\n\n${rows((i, a, b) => `${(i * 0.02).toFixed(2)},${a},${b}`)}`,
     names: ['Channel A', 'Channel B'],
   },
+  'a header marked as a comment': {
+    text: `# made by a logger\n# time,L,R\n${rows((i, a, b) => `${(i * 2e-5).toFixed(6)},${a},${b}`)}`,
+    names: ['L', 'R'],
+  },
   tabs: {
     text: `time\tv(left)\tv(right)\n${rows((i, a, b) => `${(i * 2e-5).toFixed(6)}\t${a}\t${b}`)}`,
     names: ['v(left)', 'v(right)'],

@@ -246,6 +246,48 @@ describe('noise', () => {
   });
 });
 
+describe('hum', () => {
+  const frames = 4 * rate;
+  const comb = (fundamental: number, amplitude: number) =>
+    sum(...[1, 2, 3, 5].map((m) => tone(frames, amplitude / m, m, m * fundamental)));
+  const quiet = noiseOf(21, frames, 1e-5);
+  const power = (amplitude: number) => (amplitude ** 2 / 2) * (1 + 1 / 4 + 1 / 9 + 1 / 25);
+
+  test('in silence, relative to a full-scale sine, with its lines as one comb', async () => {
+    const { channels, stretch } = await figures([sum(comb(50.02, 1e-3), quiet)], { stimulus: { kind: 'silence' } });
+    expect(channels[0]!.hum).toBeCloseTo(10 * Math.log10(2 * power(1e-3)), 1);
+    const [found] = channels[0]!.combs;
+    expect(found!.lines).toEqual([1, 2, 3, 5]);
+    expect(found!.interval[0]).toBeLessThan(50.02);
+    expect(found!.interval[1]).toBeGreaterThan(50.02);
+    expect(found!.names).toEqual(['50 Hz mains hum']);
+    expect(stretch!.text).toMatch(/^Lines and fine spectra/);
+  });
+  test('beside a tone, relative to the tone, and the tone is no part of it', async () => {
+    const { channels } = await figures([sum(comb(60, 1e-3), tone(frames), quiet)]);
+    expect(channels[0]!.hum).toBeCloseTo(10 * Math.log10(power(1e-3) / (0.25 ** 2 / 2)), 1);
+    expect(channels[0]!.combs[0]!.names).toEqual(['60 Hz mains hum']);
+  });
+  test('loud hum with nothing stated is still called hum', async () => {
+    const { channels } = await figures([sum(comb(50, 0.1), quiet)]);
+    expect(channels[0]!.hum).toBeCloseTo(10 * Math.log10(2 * power(0.1)), 1);
+  });
+  test('a single line is a spur, no hum; clean silence has neither', async () => {
+    const line = (await figures([sum(tone(frames, 1e-3, 0, 100), quiet)], { stimulus: { kind: 'silence' } }))
+      .channels[0]!;
+    expect(line.hum).toBeNull();
+    expect(line.spurs.length).toBe(1);
+    expect(line.spurs[0]!.frequency).toBeCloseTo(100, 2);
+    expect(line.spurs[0]!.level).toBeCloseTo(-60, 1);
+    const clean = (await figures([quiet], { stimulus: { kind: 'silence' } })).channels[0]!;
+    expect([clean.hum, clean.combs, clean.spurs]).toEqual([null, [], []]);
+  });
+  test('programme has none', async () => {
+    const { channels } = await figures([sum(comb(50, 1e-2), quiet)], { stimulus: { kind: 'programme' } });
+    expect([channels[0]!.hum, channels[0]!.combs]).toEqual([null, []]);
+  });
+});
+
 /** Abramowitz & Stegun 7.1.26, good to 1.5e-7: enough to make even draws of Gaussian ones. */
 function erf(x: number): number {
   const t = 1 / (1 + 0.3275911 * Math.abs(x));
@@ -316,6 +358,31 @@ describe('outcomes in words, never a throw', () => {
     ]);
     expect(pairs[0]!.relation).toBe('both-silent');
     expect(pairs[0]!.correlation).toBeNull();
+  });
+});
+
+describe('without even time nothing is said of time or frequency', () => {
+  const samples = tone(4800);
+  const other = times(samples, -0.5);
+  const csv = (time: (i: number) => string) =>
+    new TextEncoder().encode(
+      Array.from(samples, (v, i) => `${time(i)}${v.toFixed(6)},${other[i]!.toFixed(6)}`).join('\n'),
+    );
+  test.each([
+    ['no time at all', csv(() => ''), 'no-rate'],
+    ['uneven time', csv((i) => `${(i + 0.4 * Math.sin(i)) * 1e-4},`), 'uneven'],
+  ] as const)('%s', async (_, bytes, warning) => {
+    const outcome = await measure(memorySource(bytes), { format: 'csv', stimulus: { kind: 'tone', tone: 997 } });
+    if ('error' in outcome) throw new Error(outcome.error);
+    const { channels, pairs, stretch, warnings } = outcome.figures;
+    expect(warnings.map(({ what }) => what)).toEqual([warning]);
+    expect(stretch).toBeNull();
+    for (const { tone: found, thd, noise, hum, spurs } of channels)
+      expect([found, thd, noise, hum, spurs]).toEqual([null, null, null, null, []]);
+    expect(channels[0]!.rms).toBeCloseTo(0.25 / Math.SQRT2, 3);
+    expect([pairs[0]!.delay, pairs[0]!.bands]).toEqual([null, []]);
+    expect(pairs[0]!.correlation).toBeCloseTo(-1, 6);
+    expect(pairs[0]!.relation).toBe('antiphase');
   });
 });
 

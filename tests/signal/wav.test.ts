@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Recording } from '../../server/src/signal/recording';
 import { slice } from '../../server/src/signal/recording';
@@ -256,6 +257,26 @@ describe('refused in words', () => {
     ['a frame size that does not fit', riff([fmt({ bits: 24, container: 2 }), data]), /contradicts itself/],
   ])('%s', async (_, file, words) => {
     expect(await errorOf(file)).toMatch(words);
+  });
+
+  test('no damage to a header throws', async () => {
+    const file = riff([
+      chunk('LIST', new Uint8Array(5)),
+      fmt({ channels: 2 }),
+      chunk('fact', new Uint8Array(4)),
+      chunk('data', new Uint8Array(64)),
+    ]);
+    const damage = fc.array(fc.tuple(fc.nat(file.length - 65), fc.nat(255)), { minLength: 1, maxLength: 4 });
+    await fc.assert(
+      fc.asyncProperty(damage, async (bytes) => {
+        const damaged = file.slice();
+        for (const [at, value] of bytes) damaged[at] = value;
+        const opened = await openWav(memorySource(damaged));
+        if ('error' in opened) expect(opened.error.length).toBeGreaterThan(8);
+        else expect((await slice(opened, 0, opened.frames)).length).toBe(opened.channels.length);
+      }),
+      { numRuns: 2000 },
+    );
   });
 
   test('no cut of a good file throws', async () => {

@@ -161,7 +161,7 @@ interface Heading {
 /** Name and unit of each column from the rows right above the numbers: names, names and units, or nothing. */
 function headerOf(rows: readonly string[][], first: number, columns: readonly number[], decimal: '.' | ','): Heading[] {
   const above = (row: readonly string[] | undefined) => {
-    const cells = columns.map((cell) => row?.[cell] ?? '');
+    const cells = columns.map((cell) => (row?.[cell] ?? '').replace(/^[#%]\s*/, ''));
     return cells.some((text) => text !== '') && !cells.some((text) => numeric[decimal].test(text)) ? cells : null;
   };
   const last = above(rows[first - 1]);

@@ -61,7 +61,7 @@ export function flatTopOf(samples: Float64Array): number | null {
 }
 
 /** Amplitude and phase of one frequency in a channel, and how sure they are: three parameters, local noise. */
-const toneAt = (samples: Float64Array, omega: number): SineFit | null =>
+export const toneAt = (samples: Float64Array, omega: number): SineFit | null =>
   judge(samples, fitSine3(samples, omega))?.fit ?? null;
 
 type Two<T> = readonly [T, T];
