@@ -75,6 +75,8 @@ class Composer {
   readonly problems: Problem[] = [];
   private readonly anchors = new Map<string, { node: Node; size: number }>();
   private total = 0;
+  /** The bound on nodes has been met, and told. */
+  private full = false;
 
   constructor(
     private readonly masked: string,
@@ -98,14 +100,16 @@ class Composer {
     const known = this.anchors.get(yaml.source);
     if (!known) return this.refuse(span, `Nothing above is named \`&${yaml.source}\`.`);
     if (this.total + known.size > mostNodes) {
-      return this.refuse(span, 'Repeats inside repeats make this file too large to read.');
+      const first = !this.full;
+      this.full = true;
+      return this.refuse(span, first && 'Repeats inside repeats make this file too large to read.');
     }
     this.total += known.size;
     return { ...known.node, span, repeat: true };
   }
 
-  private refuse(span: Span, message: string): ScalarNode {
-    this.problems.push({ check: 'syntax', span, message });
+  private refuse(span: Span, message: string | false): ScalarNode {
+    if (message) this.problems.push({ check: 'syntax', span, message });
     return { kind: 'scalar', text: '', quoted: false, span, misread: true, repeat: true };
   }
 
@@ -155,6 +159,10 @@ class Composer {
     const at = this.span(yaml);
     const bare = this.bareKey(at);
     if (bare) return { kind: 'scalar', text: bare.text, quoted: false, span: bare.span };
+    if (isCollection(yaml)) {
+      this.problems.push({ check: 'syntax', span: at, message: 'A key is a text, not a list or a map.' });
+      return null;
+    }
     const node = this.node(yaml);
     if (node === null) {
       this.problems.push({ check: 'syntax', span: at, message: 'A key is missing before this colon.' });

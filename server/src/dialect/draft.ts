@@ -21,28 +21,28 @@ export class Draft extends Source {
   /** Something reaches across the pieces a text is cut into: anchors, directives, document marks. */
   whole = false;
   private readonly covers: { start: number; text: string }[] = [];
-  private readonly anchors: ReadonlySet<string>;
-  private readonly aliases: ReadonlySet<string>;
+  /** Names both given with `&` and used with `*`. Any other `&` or `*` is text someone forgot to quote. */
+  private readonly repeats: ReadonlySet<string>;
 
   constructor(text: string) {
     super(text);
-    const named = (sign: string) =>
-      new Set([...text.matchAll(new RegExp(`\\${sign}([^\\s,[\\]{}]+)`, 'g'))].map((match) => match[1]!));
-    // Only a name that is both given and used is an anchor; any other `&` or `*` is text someone forgot to quote.
-    const given = text.includes('&') && text.includes('*');
-    this.anchors = given ? named('&') : new Set();
-    this.aliases = given ? named('*') : new Set();
+    const names = (pattern: RegExp) => new Set([...text.matchAll(pattern)].map((match) => match[1]!));
+    const given = text.includes('*') ? names(/&([^\s,[\]{}]+)/g) : new Set<string>();
+    const used = given.size > 0 ? names(/\*([^\s,[\]{}]+)/g) : given;
+    this.repeats = new Set([...given].filter((name) => used.has(name)));
   }
 
-  /** The end of an anchor or alias at `at` that has its counterpart in the text; otherwise undefined. */
+  /** The end of the name of a repeat at `at`; undefined where the sign there is text. */
   referenceEnd(at: number): number | undefined {
     const sign = this.src[at];
-    const known = sign === '&' ? this.aliases : sign === '*' ? this.anchors : undefined;
-    if (!known || known.size === 0) return undefined;
+    if ((sign !== '&' && sign !== '*') || this.repeats.size === 0) return undefined;
     const name = /[^\s,[\]{}]+/y;
     name.lastIndex = at + 1;
     const match = name.exec(this.src);
-    if (!match || !known.has(match[0]) || (sign === '&' && !this.anchors.has(match[0]))) return undefined;
+    if (!match) return undefined;
+    // Where values are repeated at all, a name before a list or map is one, used or not.
+    const named = sign === '&' && /^[ \t]*[[{\r\n]/.test(this.src.slice(name.lastIndex, name.lastIndex + 20));
+    if (!named && !this.repeats.has(match[0])) return undefined;
     this.whole = true;
     return name.lastIndex;
   }

@@ -104,6 +104,7 @@ class Scanner {
       if (!this.awaiting || closed) return this.stray(p, indent, 'This list entry stands among keys.', false);
     } else if (top.indent !== indent && closed) {
       if (closed.indent === indent) {
+        this.levels.push(closed);
         return this.stray(p, indent, 'An entry of this list starts with a dash and a space.', false, [
           { title: 'Put `- ` before it', edits: [{ span: { start: p, end: p }, text: '- ' }], safe: false },
         ]);
