@@ -2,6 +2,7 @@ import { joinText } from '../board/copper';
 import { checkNames } from '../dialect/check-names';
 import { assumptions } from '../quantity/figure';
 import { compareFindings, type Finding, weaker } from '../text/finding';
+import { matches } from './accepted';
 import { type Check, type Draft, joinEvidence, type Reads, type Snapshot } from './check';
 import { checks } from './registry';
 
@@ -22,7 +23,9 @@ export function runChecks(snapshot: Snapshot, which: (check: Check) => boolean =
       findings.push(finish(check, draft, snapshot.board.file));
     }
   }
-  return findings.filter((finding) => !isAccepted(snapshot, finding)).sort(compareFindings);
+  return findings
+    .filter((finding) => !snapshot.board.accepted.some((entry) => matches(entry, finding)))
+    .sort(compareFindings);
 }
 
 /** Which kind of input a check waits for. */
@@ -57,15 +60,4 @@ function finish(check: Check, draft: Draft, file: string): Finding {
     })),
     fixes: draft.fixes ?? [],
   };
-}
-
-/** `accepted` silences exactly what it names: the check, and where it gives points, a finding at one of them. A reason is required. */
-export function isAccepted(snapshot: Snapshot, finding: Finding): boolean {
-  return snapshot.board.accepted.some(
-    (entry) =>
-      entry.check === finding.check &&
-      entry.because !== undefined &&
-      entry.because !== '' &&
-      (entry.at.length === 0 || entry.at.some((point) => finding.at.includes(point))),
-  );
 }

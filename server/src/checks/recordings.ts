@@ -87,6 +87,8 @@ export interface Stand {
   readonly balance: number | null;
   /** Second against first, degrees. */
   readonly phase: number | null;
+  /** The pair was measured the other way round: its own signed figures are the first against the second. */
+  readonly turned: boolean;
 }
 
 export function standOf(shown: Recorded, first: Probed, second: Probed): Stand | undefined {
@@ -95,5 +97,5 @@ export function standOf(shown: Recorded, first: Probed, second: Probed): Stand |
   if (!pair || a === b) return undefined;
   const turned = pair.channels[0] === b;
   const turn = (value: number | null) => (value === null || !turned ? value : value === 180 ? 180 : -value);
-  return { pair, balance: turn(pair.balance), phase: turn(pair.phase) };
+  return { pair, balance: turn(pair.balance), phase: turn(pair.phase), turned };
 }

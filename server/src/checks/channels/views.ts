@@ -25,6 +25,8 @@ export interface StereoView {
   readonly balance: number | null;
   /** Right against left, degrees. */
   readonly phase: number | null;
+  /** The pair's own signed figures are left against right. */
+  readonly turned: boolean;
 }
 
 /**

@@ -1,0 +1,43 @@
+import { fixed } from '../channels/words';
+import type { Check, Draft } from '../check';
+import { recorded } from '../recordings';
+
+export const spurPresent: Check = {
+  name: 'spur-present',
+  reads: 'figures',
+  page: {
+    meaning: 'A single line stands out of the noise that nobody played.',
+    causes:
+      'A switching regulator at light load; a clock or a bus that couples in; an alias of a carrier; the recorder’s own whistle.',
+    next: 'See whether it moves with the supply voltage, the load, or the recorder’s sampling rate.',
+    source: '−60 dB against the tone, or full scale: common practice, no source.',
+    blind:
+      'Judged under a tone or silence only. Harmonics of the tone are distortion; lines that form a comb are named as one.',
+  },
+  run: (snapshot) => {
+    const limit = snapshot.limit('spur-present');
+    return recorded(snapshot).flatMap((shown): Draft[] => {
+      const kind = shown.stimulus?.kind;
+      if (kind !== 'tone' && kind !== 'silence') return [];
+      const found = shown.channels.flatMap((probed) => {
+        const spur = probed.figures.spurs.reduce<(typeof probed.figures.spurs)[number] | undefined>(
+          (a, b) => (a && a.level >= b.level ? a : b),
+          undefined,
+        );
+        return spur && spur.level > limit ? [{ probed, spur }] : [];
+      });
+      const [first] = [...found].sort((a, b) => b.spur.level - a.spur.level);
+      if (!first) return [];
+      const where = found.map(({ probed }) => probed.channel.points[0]!.text).join(' and ');
+      return [
+        {
+          span: shown.capture.keySpan,
+          message: `${where} ${found.length > 1 ? 'carry' : 'carries'} a line at ${fixed(first.spur.frequency, 1)} Hz, ${fixed(first.spur.level, 1)} dB, that nobody played, in ${shown.label}.${first.spur.hint ? ` ${first.spur.hint}` : ''}`,
+          at: found.map(({ probed }) => probed.channel.points[0]!.ref.name),
+          evidence: [shown.label],
+          figures: { frequency: first.spur.frequency, level: first.spur.level },
+        },
+      ];
+    });
+  },
+};
