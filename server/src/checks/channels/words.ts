@@ -8,6 +8,9 @@ const minus = (text: string) => text.replace('-', '−');
 export const fixed = (value: number, places: number): string =>
   minus(value.toFixed(places)).replace(/^−(0(\.0*)?)$/, '$1');
 
+/** Degrees with one place; a half turn is 180, from whichever side it comes. */
+export const degrees = (value: number): string => `${fixed(value <= -179.95 ? 180 : value, 1)}°`;
+
 /** The level of a channel without DC, where its scale lets it be said: dBV, else dBFS. */
 export function level(channel: ChannelFigures): string {
   if (channel.level.dbv !== null) return `${fixed(channel.level.dbv, 1)} dBV`;
@@ -31,9 +34,7 @@ export const pairFigures = (view: StereoView): NonNullable<Draft['figures']> => 
 export function pairWords(view: StereoView): string {
   const tone = view.leftFigures.tone ?? view.rightFigures.tone;
   const parts = [
-    view.phase === null
-      ? undefined
-      : `phase ${fixed(view.phase, 1)}°${tone ? ` at ${fixed(tone.frequency, 0)} Hz` : ''}`,
+    view.phase === null ? undefined : `phase ${degrees(view.phase)}${tone ? ` at ${fixed(tone.frequency, 0)} Hz` : ''}`,
     view.pair.correlation === null ? undefined : `correlation ${fixed(view.pair.correlation, 2)}`,
     view.pair.coherence === null ? undefined : `coherence ${fixed(view.pair.coherence, 2)}`,
     `left ${level(view.leftFigures)}, right ${level(view.rightFigures)}`,
