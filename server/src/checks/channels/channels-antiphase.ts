@@ -73,8 +73,8 @@ const best = (views: readonly StereoView[]): StereoView => [...views].sort((a, b
 
 /** What these recordings can tell about the cause, and which stimulus would tell more. */
 function whichCause(views: readonly StereoView[], snapshot: Snapshot): string {
-  const decisive = views.find((view) => weight(view) <= 1);
-  if (decisive)
+  const decisive = best(views);
+  if (weight(decisive) <= 1)
     return `The same on ${decisive.stimulus!.side === 'unlike' ? 'unlike signals' : 'one side alone'}: the outputs run as one differential pair, or the common return is open; a side merely turned over would not show there.`;
   const separate = stereoViews(snapshot).find(
     (view) =>
