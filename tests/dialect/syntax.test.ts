@@ -35,6 +35,7 @@ describe('one slip is one finding, and the rest is read', () => {
     ['tabs', 'a:\n\tb: c\n\td: e\nf: g\n', ['syntax: \t'], { a: { b: 'c', d: 'e' }, f: 'g' }],
     ['a line out of column', 'a:\n   b: c\n  d: e\nf: g\n', ['syntax: d: e'], { a: { b: 'c' }, d: 'e', f: 'g' }],
     ['a second document', 'a: b\n---\nc: d\n', ['syntax: ---'], { a: 'b' }],
+    ['a first line that is indented', '  a: b\nc: d\ne: f\n', ['syntax: a: b'], { c: 'd', e: 'f' }],
     ['an unknown escape', 'a: "b\\q"\nc: d\n', ['syntax: \\'], { a: 'b\\q', c: 'd' }],
     ['no key before a colon', 'a:\n  : b\n  c: d\n', ['syntax: '], { a: { c: 'd' } }],
     ['a merge', 'a: {<<: b, c: d}\n', ['syntax: <<'], { a: { c: 'd' } }],
@@ -45,6 +46,10 @@ describe('one slip is one finding, and the rest is read', () => {
     const fixable = problems.find((problem) => problem.fixes);
     if (fixable) expect(parseTree(fixed(text, fixable)).problems).toEqual([]);
   });
+});
+
+test('a brace left open around everything is one finding too', () => {
+  expect(findings('{board: x\nparts:\n  R1: 470\nexpect:\n  - joined: A B\n')).toEqual(['syntax: {']);
 });
 
 test('messages are our own', () => {
@@ -146,4 +151,5 @@ test('inside broken syntax nothing is said about meaning', () => {
     'unknown-key: vlaue',
   ]);
   expect(findings('boa\nparts: {}\n')).toEqual(['syntax: boa', 'missing-key: boa']);
+  expect(findings(' board: x\nparts: {}\n')).toEqual(['syntax: board: x']);
 });

@@ -1,5 +1,6 @@
 import type { Span } from '../text/span';
 import type { Node, Pair } from './node';
+import { Stretches } from './stretches';
 import type { Problem } from './type';
 
 /** A problem with the stretch it speaks for, where that is more than its own span: broken syntax in there silences it. */
@@ -43,9 +44,9 @@ export class Complaints {
 
   /** All that holds, by place. */
   problems(): Problem[] {
-    const stretches = joined(this.broken);
+    const broken = new Stretches(this.broken);
     return this.scoped
-      .filter(({ scope }) => !overlaps(stretches, scope))
+      .filter(({ scope }) => !broken.meet(scope))
       .map(({ problem }) => problem)
       .sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);
   }
@@ -53,26 +54,3 @@ export class Complaints {
 
 /** Where something stands that has no node of its own: right behind the key. */
 export const behind = (pair: Pair): Span => ({ start: pair.span.end, end: pair.span.end });
-
-function joined(spans: readonly Span[]): Span[] {
-  const result: { start: number; end: number }[] = [];
-  for (const span of [...spans].sort((a, b) => a.start - b.start)) {
-    const last = result.at(-1);
-    if (last && span.start <= last.end) last.end = Math.max(last.end, span.end);
-    else result.push({ ...span });
-  }
-  return result;
-}
-
-function overlaps(stretches: readonly Span[], { start, end }: Span): boolean {
-  let low = 0;
-  let high = stretches.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (stretches[middle]!.end < start) low = middle + 1;
-    else high = middle;
-  }
-  const found = stretches[low];
-  if (!found) return false;
-  return start === end ? found.start <= start : found.start < end && found.end > start;
-}

@@ -11,6 +11,7 @@ import type { Span } from '../text/span';
 import type { BareKey } from './draft';
 import type { Misread } from './misread';
 import type { Node, Pair, ScalarNode } from './node';
+import { Stretches } from './stretches';
 import type { Problem } from './type';
 import { sayError } from './yaml-error';
 
@@ -44,14 +45,13 @@ export function compose(masked: string, from: number, covered: Covered, known: r
     strict: true,
   });
   const composer = new Composer(masked, from, covered);
-  const told = known.map((span) => widen(covered.text, span));
   const root = composer.node(document.contents as YamlNode | null);
-  const problems = [...composer.problems];
-  let clean = document.errors.length === 0;
+  const told = new Stretches(known.map((span) => widen(covered.text, span)));
+  const problems = composer.problems.filter((problem) => !told.touch(problem.span.start));
   let last = -2;
   for (const error of document.errors) {
     const start = Math.min(from + error.pos[0], covered.text.length);
-    if (told.some((span) => span.start <= start && start <= span.end)) continue;
+    if (told.touch(start)) continue;
     // One slip makes the parser stumble several times; the first one shows where.
     const line = covered.text.lastIndexOf('\n', start - 1);
     if (line === last) continue;
@@ -59,8 +59,7 @@ export function compose(masked: string, from: number, covered: Covered, known: r
     const end = Math.max(start, Math.min(from + error.pos[1], covered.text.length));
     problems.push({ check: 'syntax', span: { start, end }, message: sayError(error.code) });
   }
-  if (composer.problems.length > 0) clean = false;
-  return { root, problems, clean };
+  return { root, problems, clean: document.errors.length === 0 && composer.problems.length === 0 };
 }
 
 /** A stretch with the blanks and line ends around it, where the parser notices what went wrong inside. */

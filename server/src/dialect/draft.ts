@@ -57,10 +57,13 @@ export class Draft extends Source {
     this.cover(start, this.src.slice(start, end).replace(/[^\r\n]/g, ' '));
   }
 
-  /** Forgets what was found from an offset on: it lies in a stretch that is being given up. */
-  dropFrom(at: number): void {
-    for (let i = this.problems.length - 1; i >= 0 && this.problems[i]!.span.start >= at; i--)
-      this.problems.splice(i, 1);
+  /** Takes back the problems found from an offset on. */
+  forgive(at: number): void {
+    while (this.problems.length > 0 && this.problems.at(-1)!.span.start >= at) this.problems.pop();
+  }
+
+  /** Takes back what was covered from an offset on. */
+  uncover(at: number): void {
     for (const start of [...this.misreads.keys()].reverse()) {
       if (start < at) break;
       this.misreads.delete(start);

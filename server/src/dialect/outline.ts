@@ -202,11 +202,12 @@ class Outline {
     const indent = this.top?.indent ?? -1;
     let at = source.nextLine(p);
     for (; at < source.src.length; at = source.nextLine(at)) {
-      const first = source.skipSpaces(at);
-      if (first < source.lineEnd(at) && first - at <= indent) break;
-      if (first < source.lineEnd(at) && this.here(at, source.lineEnd(at))) this.spot = null;
-      else if (this.here(at, source.lineEnd(at)) && this.offset - at > indent) this.spot = null;
-      else if (this.here(at, source.lineEnd(at))) this.blank(this.offset - at);
+      const [first, end] = [source.skipSpaces(at), source.lineEnd(at)];
+      if (first < end && first - at <= indent) break;
+      if (!this.here(at, end)) continue;
+      // On an empty line the column of the cursor tells whether the text goes on.
+      if (first < end || this.offset - at > indent) this.spot = null;
+      else this.blank(this.offset - at);
     }
     return at;
   }

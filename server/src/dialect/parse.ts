@@ -29,7 +29,9 @@ function parse<T extends RecordType>(type: T, text: string, shape: string, cache
   const to = new Complaints(text, tree.broken);
   const { root } = tree;
   const span = root?.span ?? { start: 0, end: 0 };
-  const value = read(type, root?.kind === 'map' ? root : null, span, to);
+  // Broken syntax anywhere may be what hides a key of the file, so the whole text is the map's place.
+  const file = root?.kind === 'map' ? { ...root, span: { start: 0, end: text.length } } : null;
+  const value = read(type, file, span, to);
   if (root === null) to.add({ check: 'missing-key', span, message: shape });
   else if (root.kind !== 'map') {
     const first = root.kind === 'scalar' ? root.span : { start: span.start, end: Math.min(span.end, span.start + 1) };

@@ -27,6 +27,8 @@ export function scanFlow(draft: Draft, from: number, indent: number): { end: num
   let solid = from;
   const unclosed = () => {
     const first = open[0]!;
+    // What seems wrong inside may only follow from the missing bracket.
+    draft.forgive(from);
     const closer = open.map((bracket) => closers[bracket.mark]).reverse();
     draft.report({ start: first.at, end: first.at + 1 }, `This \`${first.mark}\` is never closed.`, [
       {
@@ -192,7 +194,8 @@ function tooDeep(draft: Draft, open: Open[], at: number, indent: number): { end:
     if (start >= draft.src.length || (first < draft.lineEnd(start) && first - start <= indent)) break;
     end = draft.lineEnd(start);
   }
-  draft.dropFrom(from);
+  draft.forgive(from);
+  draft.uncover(from);
   draft.report({ start: at, end: at + 1 }, `Brackets are nested more than ${deepest} deep here.`);
   draft.broken.push({ start: from, end });
   draft.blank(from, end);

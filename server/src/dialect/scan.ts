@@ -1,12 +1,7 @@
 import { Draft } from './draft';
 import { isTextHash, leadingSigns, type MisreadKind } from './misread';
 import { deepest, scanFlow } from './scan-flow';
-
-/** A list or map that is open at the line being read, and the column its entries start in. */
-interface Level {
-  readonly indent: number;
-  readonly list: boolean;
-}
+import { coverBareKey, type Level, reportColumn, reportTabs } from './slips';
 
 const root: Level = { indent: -1, list: false };
 
@@ -37,7 +32,7 @@ class Scanner {
       if (p >= end || src[p] === '#') this.pos = this.draft.nextLine(start);
       else if (p === start && this.atMarker(start)) {
         if (!this.marker(start)) return start;
-      } else if (p === start && src[p] === '%' && !this.started) {
+      } else if (p === start && !this.started && /^%(YAML|TAG)\s/.test(src.slice(p, p + 6))) {
         this.draft.whole = true;
         this.pos = this.draft.nextLine(start);
       } else {
@@ -82,18 +77,13 @@ class Scanner {
     draft.cover(start, ' '.repeat(end - start));
     if (this.tabbed) return;
     this.tabbed = true;
-    const edits = [...draft.text.matchAll(/^[ \t]*\t[ \t]*/gm)].map((match) => ({
-      span: { start: match.index, end: match.index + match[0].length },
-      text: match[0].replace(/\t/g, '  '),
-    }));
-    draft.report({ start, end }, 'Lines are indented with spaces, not with tabs.', [
-      { title: 'Indent with spaces', edits, safe: false },
-    ]);
+    reportTabs(draft, { start, end });
   }
 
   /** A line that starts something new: closes what it ends, then reads it. */
   private line(p: number, indent: number): number {
     const { draft } = this;
+    if (this.levels.length === 0 && indent > 0 && this.margin(p)) return this.indented(p, indent);
     const dash = draft.isDash(p);
     let closed: Level | undefined;
     while (this.top.indent > indent || (this.top.indent === indent && this.top.list && !dash)) {
@@ -109,7 +99,7 @@ class Scanner {
           { title: 'Put `- ` before it', edits: [{ span: { start: p, end: p }, text: '- ' }], safe: false },
         ]);
       }
-      this.misaligned(p, indent, closed);
+      reportColumn(draft, p, indent, closed);
     } else if (top.indent !== indent && !this.awaiting) {
       return this.stray(p, indent, 'This cannot be nested below a line that already has a value.', true);
     }
@@ -118,20 +108,23 @@ class Scanner {
     return this.content(p, indent, true);
   }
 
-  private misaligned(p: number, indent: number, closed: Level): void {
-    const start = p - indent;
-    this.draft.report(
-      { start: p, end: Math.max(p + 1, this.draft.lineEnd(p)) },
-      `This line stands in column ${indent + 1}, but the ones above it in column ${closed.indent + 1}; entries of one ${closed.list ? 'list' : 'map'} start in the same column.`,
-      [
-        {
-          title: `Move it to column ${closed.indent + 1}`,
-          edits: [{ span: { start, end: p }, text: ' '.repeat(closed.indent) }],
-          safe: false,
-        },
-      ],
-    );
-    this.draft.broken.push({ start: p, end: this.draft.lineEnd(p) });
+  /** Whether a later line starts in the first column. */
+  private margin(at: number): boolean {
+    const later = /^[^\s#]/gm;
+    later.lastIndex = this.draft.nextLine(at);
+    return later.test(this.draft.src);
+  }
+
+  /** Takes out what stands indented above the first key in the first column. */
+  private indented(p: number, indent: number): number {
+    const span = { start: p - indent, end: p };
+    this.draft.forgive(span.start);
+    this.tabbed = false;
+    const next = this.stray(p, indent, 'The keys of a file start in the first column.', true, [
+      { title: 'Move it to the first column', edits: [{ span, text: '' }], safe: false },
+    ]);
+    this.awaiting = true;
+    return next;
   }
 
   /** Reports a line that cannot stand where it does, and takes it out with all that hangs below it. */
@@ -257,20 +250,7 @@ class Scanner {
     const { draft } = this;
     const end = this.textEnd(p).end;
     this.open(col, false);
-    const colon = draft.text.slice(p, end).search(/.:(?=\S)/) + 1;
-    const keyEnd = colon > 0 ? p + colon : end;
-    const span = { start: p, end: keyEnd };
-    const at = colon > 0 ? keyEnd + 1 : end;
-    const [title, text] = colon > 0 ? ['Put a space behind the colon', ' '] : ['Put a colon behind it', ':'];
-    draft.report({ start: p, end: at }, 'A key is followed by a colon and a space.', [
-      { title, edits: [{ span: { start: at, end: at }, text }], safe: colon > 0 },
-    ]);
-    draft.bareKeys.set(p, { span, text: draft.text.slice(p, keyEnd) });
-    if (colon > 0) {
-      draft.broken.push({ start: at, end });
-      draft.cover(p, `${'x'.repeat(colon)}:${' '.repeat(end - at)}`);
-    } else draft.cover(p, `${'x'.repeat(end - p - 1)}:`);
-    this.awaiting = colon <= 0;
+    this.awaiting = coverBareKey(draft, p, end);
     return draft.nextLine(p);
   }
 
