@@ -2,6 +2,8 @@ import { rank, type Severity } from '../text/finding';
 import { boardSuffixes, kindOf, pinoutSuffixes } from '../workspace/files';
 import { Workspace } from '../workspace/workspace';
 import { type CheckedFile, findingsJson } from './json';
+import { findingsJunit } from './junit';
+import { findingsSarif } from './sarif';
 import { findingsText } from './text';
 import { oneOf, readOptions, type Surroundings, Usage, type Verb } from './verb';
 
@@ -10,18 +12,18 @@ const severities = ['error', 'warning', 'info', 'hint'] as const satisfies reado
 export const check: Verb = {
   name: 'check',
   summary: 'every finding of boards and pinouts',
-  help: `buzzout check PATH… [--format text|json] [--threshold error|warning|info|hint]
+  help: `buzzout check PATH… [--format text|json|sarif|junit] [--threshold error|warning|info|hint]
 
 Prints every finding of the boards and pinouts named; folders are walked.
 A path of - reads a board from standard input.
 
-  --format      text (default) or json
+  --format      text (default), json, sarif (2.1.0) or junit
   --threshold   findings from here up make the exit status 1; default warning
 
 Exit status: 0 nothing at or above the threshold, 1 findings, 2 bad usage or an unreadable file.`,
   async run(args, around) {
     const options = readOptions(args, ['--format', '--threshold'], []);
-    const format = oneOf(options, '--format', ['text', 'json'], 'text');
+    const format = oneOf(options, '--format', ['text', 'json', 'sarif', 'junit'], 'text');
     const threshold = oneOf(options, '--threshold', severities, 'warning');
     if (options.rest.length === 0) throw new Usage('name a board, a pinout or a folder');
     const { uris, unreadable } = await gather(options.rest, around);
@@ -35,7 +37,13 @@ Exit status: 0 nothing at or above the threshold, 1 findings, 2 bad usage or an 
       if (analysis.kind === 'failed') failed = true;
       files.push({ analysis, path: text === undefined ? around.toPath(uri) : '-', shown: around.toPath });
     }
-    around.out(format === 'json' ? findingsJson(files) : findingsText(files, around));
+    const write = {
+      text: () => findingsText(files, around),
+      json: () => findingsJson(files),
+      sarif: () => findingsSarif(files),
+      junit: () => findingsJunit(files, threshold),
+    };
+    around.out(write[format]());
     if (failed) return 2;
     return files.some((file) => file.analysis.findings.some((finding) => rank(finding.severity) <= rank(threshold)))
       ? 1
