@@ -4,6 +4,7 @@ import { stimulusText } from '../board/measured';
 import { levelOf } from '../circuit/from-board/played';
 import type { ChannelFigures, PairFigures } from '../signal/figures';
 import type { Snapshot } from './check';
+import { perSnapshot } from './memo';
 
 /** A channel of a recording on its point (or two, of a differential probe). */
 export interface Probed {
@@ -40,7 +41,7 @@ const unstated: Stimulus = {
 };
 
 /** Every ready recording of a board. Left out: those whose stimulus cannot be read. */
-export function recorded(snapshot: Snapshot): Recorded[] {
+export const recorded = perSnapshot((snapshot: Snapshot): Recorded[] => {
   const { board } = snapshot;
   return board.captures.flatMap((capture): Recorded[] => {
     const state = snapshot.captures.get(capture.name);
@@ -78,7 +79,7 @@ export function recorded(snapshot: Snapshot): Recorded[] {
       },
     ];
   });
-}
+});
 
 /** How the second of two channels stands to the first: signs turned where the pair was measured the other way round. */
 export interface Stand {

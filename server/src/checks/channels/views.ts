@@ -3,6 +3,7 @@ import { otherLeg } from '../../board/paths';
 import { sideOf } from '../../board/sides';
 import type { ChannelFigures, PairFigures } from '../../signal/figures';
 import type { Snapshot } from '../check';
+import { perSnapshot } from '../memo';
 import { recorded, standOf } from '../recordings';
 
 /** What one recording (or one segment of an all-in-one) shows of a left and a right point. */
@@ -33,7 +34,7 @@ export interface StereoView {
  * Every view of two sides that the ready recordings give. Left out: differential probes, balanced contacts and bridge legs, points
  * whose side nothing says, recordings whose stimulus cannot be read or whose copper a later rework changed.
  */
-export function stereoViews(snapshot: Snapshot): StereoView[] {
+export const stereoViews = perSnapshot((snapshot: Snapshot): StereoView[] => {
   return recorded(snapshot).flatMap((shown): StereoView[] => {
     const copper = snapshot.board.at(shown.capture.state);
     const sided = shown.channels.flatMap((probed) => {
@@ -65,7 +66,7 @@ export function stereoViews(snapshot: Snapshot): StereoView[] {
       },
     ];
   });
-}
+});
 
 /** Views of the same two points, together. */
 export function byPoints(views: readonly StereoView[]): StereoView[][] {

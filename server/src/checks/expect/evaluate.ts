@@ -1,5 +1,6 @@
 import type { Expectation } from '../../dialect/board-file';
 import type { Snapshot } from '../check';
+import { perSnapshot } from '../memo';
 import { apart, joined } from './copper';
 import { balance, distortion, level, noise } from './levels';
 import { current, dc, frequency, ohms, supply } from './meters';
@@ -9,16 +10,10 @@ import { stereo } from './stereo';
 
 export type ExpectationMap = NonNullable<Expectation['value']>;
 
-const outcomes = new WeakMap<Snapshot, readonly Outcome[]>();
-
 /** Every expectation of a board tested against its measurements; those still half written are left out. */
-export function evaluate(snapshot: Snapshot): readonly Outcome[] {
-  const known = outcomes.get(snapshot);
-  if (known) return known;
-  const found = (snapshot.board.parsed?.value?.expect?.value ?? []).flatMap((entry) => one(snapshot, entry) ?? []);
-  outcomes.set(snapshot, found);
-  return found;
-}
+export const evaluate = perSnapshot((snapshot): readonly Outcome[] =>
+  (snapshot.board.parsed?.value?.expect?.value ?? []).flatMap((entry) => one(snapshot, entry) ?? []),
+);
 
 function one(snapshot: Snapshot, entry: Expectation): Outcome | undefined {
   const of = entry.value;

@@ -9,6 +9,7 @@ import { needs } from '../../circuit/needs';
 import type { Basis } from '../../quantity/figure';
 import type { ChannelFigures } from '../../signal/figures';
 import type { Draft, Snapshot } from '../check';
+import { perSnapshot } from '../memo';
 import { recorded } from '../recordings';
 
 /** What a recording of a tone shows at a point beside what the network predicts. Levels are V RMS. */
@@ -34,7 +35,7 @@ export interface Deviation {
 const speaks = 0.05;
 
 /** Every tone at every probed point that the network predicts a level for, in the last state's copper. */
-export function deviations(snapshot: Snapshot): Deviation[] {
+export const deviations = perSnapshot((snapshot: Snapshot): Deviation[] => {
   return recorded(snapshot).flatMap((shown): Deviation[] => {
     const net = boardNetwork(snapshot.board.at(shown.capture.state));
     const { stimulus, level, capture } = shown;
@@ -52,7 +53,7 @@ export function deviations(snapshot: Snapshot): Deviation[] {
       .filter((one) => one.gain > loudest * speaks)
       .map((one) => ({ ...one, label: shown.label, played: shown.played }));
   });
-}
+});
 
 function compare(
   net: BoardNetwork,
