@@ -1,6 +1,7 @@
 import { join, relative, resolve, sep } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-import { diskFiles } from './cli/disk';
+import { version } from '../../package.json';
+import { diskFiles, writeToDisk } from './cli/disk';
 import { runCommandLine } from './cli/main';
 import type { Surroundings } from './cli/verb';
 import { sameThread } from './workspace/compute';
@@ -16,11 +17,13 @@ const around: Surroundings = {
   files: diskFiles,
   compute: sameThread(diskFiles),
   folder: pathToFileURL(`${here}${sep}`).href,
+  version,
   colour: process.stdout.isTTY === true && !process.env.NO_COLOR,
   columns: process.stdout.isTTY ? process.stdout.columns : undefined,
   out: (text) => void process.stdout.write(text),
   err: (text) => void process.stderr.write(text),
   standardInput,
+  write: writeToDisk,
   toUri: (path) => pathToFileURL(resolve(here, path)).href,
   toPath: (uri) => {
     const path = fileURLToPath(uri);

@@ -1,6 +1,6 @@
 import { join, relative, resolve, sep } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-import { diskFiles } from '../../server/src/cli/disk';
+import { diskFiles, writeToDisk } from '../../server/src/cli/disk';
 import { runCommandLine } from '../../server/src/cli/main';
 import { sameThread } from '../../server/src/workspace/compute';
 
@@ -18,6 +18,7 @@ export async function buzzout(folder: string, args: readonly string[], input = '
     files: diskFiles,
     compute: sameThread(diskFiles),
     folder: pathToFileURL(join(folder, sep)).href,
+    version: '0.0.0',
     colour: false,
     columns: undefined,
     out: (text) => {
@@ -27,6 +28,7 @@ export async function buzzout(folder: string, args: readonly string[], input = '
       err += text;
     },
     standardInput: async () => input,
+    write: writeToDisk,
     toUri: (path) => pathToFileURL(resolve(folder, path)).href,
     toPath: (uri) => relative(folder, fileURLToPath(uri)),
   });

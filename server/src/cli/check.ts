@@ -40,7 +40,7 @@ Exit status: 0 nothing at or above the threshold, 1 findings, 2 bad usage or an 
     const write = {
       text: () => findingsText(files, around),
       json: () => findingsJson(files),
-      sarif: () => findingsSarif(files),
+      sarif: () => findingsSarif(files, around.version),
       junit: () => findingsJunit(files, threshold),
     };
     around.out(write[format]());

@@ -1,5 +1,5 @@
-import { open, readdir, stat } from 'node:fs/promises';
-import { join } from 'node:path';
+import { mkdir, open, readdir, stat, writeFile } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { FileStat, Files } from '../workspace/files';
 
@@ -55,3 +55,10 @@ export const diskFiles: Files = {
     }
   },
 };
+
+/** Writes a file, and the folders above it where they are missing. */
+export async function writeToDisk(uri: string, bytes: Uint8Array | string): Promise<void> {
+  const path = fileURLToPath(uri);
+  await mkdir(dirname(path), { recursive: true });
+  await writeFile(path, bytes);
+}

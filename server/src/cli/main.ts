@@ -1,9 +1,10 @@
 import { check } from './check';
 import { explain } from './explain';
 import { measure } from './measure';
+import { signals } from './signals';
 import { type Status, type Surroundings, Usage, type Verb } from './verb';
 
-export const verbs: readonly Verb[] = [check, measure, explain];
+export const verbs: readonly Verb[] = [check, measure, signals, explain];
 
 const server = '  server     the language server, for any editor: buzzout server --stdio';
 
@@ -22,6 +23,10 @@ export async function runCommandLine(args: readonly string[], around: Surroundin
     const verb = name === 'help' ? verbs.find((candidate) => candidate.name === rest[0]) : undefined;
     (name === undefined ? around.err : around.out)(verb ? `${verb.help}\n` : overview());
     return name === undefined ? 2 : 0;
+  }
+  if (name === '--version') {
+    around.out(`${around.version}\n`);
+    return 0;
   }
   const verb = verbs.find((candidate) => candidate.name === name);
   if (!verb) {

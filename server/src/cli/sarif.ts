@@ -1,4 +1,3 @@
-import { version } from '../../../package.json';
 import { checks } from '../checks/registry';
 import { checkNames } from '../dialect/check-names';
 import type { Severity } from '../text/finding';
@@ -14,7 +13,7 @@ const levels: Record<Severity, 'error' | 'warning' | 'note'> = {
 };
 
 /** The findings as one SARIF run; lines and columns count from 1, columns in UTF-16 code units. */
-export function findingsSarif(files: readonly CheckedFile[]): string {
+export function findingsSarif(files: readonly CheckedFile[], version: string): string {
   const rules = checks.map((check) => ({
     id: check.name,
     shortDescription: { text: firstSentence(check.page.meaning) },

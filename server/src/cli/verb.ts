@@ -7,12 +7,15 @@ export interface Surroundings {
   readonly compute: Compute;
   /** URI of the folder it was called in, with a slash at its end. */
   readonly folder: string;
+  readonly version: string;
   readonly colour: boolean;
   /** Columns of the terminal; undefined where the output is no terminal. */
   readonly columns: number | undefined;
   out(text: string): void;
   err(text: string): void;
   standardInput(): Promise<string>;
+  /** Writes a file and the folders above it; rejects in words. */
+  write(uri: string, bytes: Uint8Array | string): Promise<void>;
   /** A path as typed, as a URI. */
   toUri(path: string): string;
   /** A URI as a path to show, short where it lies below the folder. */
