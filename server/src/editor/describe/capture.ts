@@ -1,0 +1,93 @@
+import { type Capture, stimulusText } from '../../board/measured';
+import { formatQuantity } from '../../quantity/format';
+import type { ChannelFigures, PairFigures, RecordingFigures } from '../../signal/figures';
+import type { BoardAnalysis } from '../analysis';
+import { bullets, code, paragraphs, prose } from '../markdown';
+import { inUnit, levelText } from './quantities';
+
+/** A recording: what was played, where its channels sat, and the figures it came to. */
+export function describeCapture(analysis: BoardAnalysis, capture: Capture): string {
+  const state = analysis.snapshot.captures.get(capture.name);
+  const where = capture.channels.map(
+    (channel) => `channel ${code(channel.key)} on ${channel.points.map((point) => code(point.text)).join(' against ')}`,
+  );
+  return paragraphs(
+    `**${prose(capture.name)}** · ${prose(stimulusText(capture.stimulus))}`,
+    bullets([
+      ...(capture.file ? [`file ${code(capture.file.path)}`] : []),
+      ...where,
+      ...(capture.state === 'as-found' ? [] : [`taken after ${code(capture.state)}`]),
+      ...(capture.coupling === 'ac' ? ['AC-coupled: it says nothing about DC'] : []),
+    ]),
+    state === undefined
+      ? undefined
+      : state.is === 'pending'
+        ? 'Being measured.'
+        : state.is === 'failed'
+          ? prose(state.message)
+          : figuresText(state.figures, capture),
+  );
+}
+
+/** The figures of a recording, those a bench asks for first. */
+export function figuresText(figures: RecordingFigures, capture: Capture): string {
+  const { rate, duration, channels, pairs, warnings, sequence } = figures;
+  const head = [
+    prose(figures.format),
+    ...(rate > 0 ? [formatQuantity(rate, 'Hz', 6)] : []),
+    formatQuantity(duration, 's'),
+  ].join(', ');
+  return paragraphs(
+    head,
+    ...warnings.map((warning) => `**${prose(warning.text)}**`),
+    sequence
+      ? `All-in-one recording, found at ${formatQuantity(sequence.start, 's')}: ${sequence.segments.map((one) => code(one.name)).join(', ')}.`
+      : channelTable(channels, capture),
+    ...(sequence ? [] : pairs.map(pairText)),
+  );
+}
+
+const rows: readonly [string, (channel: ChannelFigures) => string | null][] = [
+  ['level', levelText],
+  ['peak', (channel) => inUnit(channel.peak, channel)],
+  ['tone', (channel) => channel.tone && formatQuantity(channel.tone.frequency, 'Hz', 6)],
+  ['THD', (channel) => db(channel.thd)],
+  ['THD+N, 20 Hz–20 kHz', (channel) => db(channel.thdnAudio)],
+  ['noise', (channel) => channel.noise && formatQuantity(channel.noise.flat, channel.unit === 'FS' ? 'dBFS' : 'dBV')],
+  ['hum', (channel) => db(channel.hum)],
+  ['clipped', (channel) => (channel.clipped ? `${channel.clipped} runs` : null)],
+];
+
+const db = (value: number | null): string | null => (value === null ? null : formatQuantity(value, 'dB'));
+
+function channelTable(channels: readonly ChannelFigures[], capture: Capture): string {
+  const shown: typeof rows =
+    capture.coupling === 'dc' ? [['DC', (channel) => inUnit(channel.dc, channel)], ...rows] : rows;
+  const lines = shown.flatMap(([label, show]) => {
+    const cells = channels.map((channel) => show(channel) ?? '');
+    return cells.some((cell) => cell !== '') ? [`| ${label} | ${cells.join(' | ')} |`] : [];
+  });
+  return [
+    `| | ${channels.map((channel) => prose(channel.name)).join(' | ')} |`,
+    `| --- |${' --- |'.repeat(channels.length)}`,
+    ...lines,
+  ].join('\n');
+}
+
+/** How two channels stand to each other, and what the stimulus lets one conclude from it. */
+function pairText(pair: PairFigures): string {
+  const facts = [
+    pair.phase === null ? undefined : `phase ${formatQuantity(pair.phase, '°')}`,
+    pair.correlation === null ? undefined : `correlation ${pair.correlation.toFixed(3).replace('-', '−')}`,
+    pair.coherence === null ? undefined : `coherence ${pair.coherence.toFixed(3)}`,
+    pair.balance === null ? undefined : `balance ${formatQuantity(pair.balance, 'dB')}`,
+    pair.delay === null ? undefined : `delay ${formatQuantity(pair.delay, 's')}`,
+  ].filter((fact) => fact !== undefined);
+  const { can, cannot } = pair.tells;
+  return paragraphs(
+    `**${pair.channels.map(prose).join(' and ')}: ${pair.relation}** · ${prose(pair.because)}`,
+    facts.join(', '),
+    can.length > 0 && `This stimulus can tell:\n\n${bullets(can.map(prose))}`,
+    cannot.length > 0 && `It cannot tell:\n\n${bullets(cannot.map(prose))}`,
+  );
+}

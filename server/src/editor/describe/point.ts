@@ -1,0 +1,112 @@
+import type { Copper, CopperNode, PinOnNode, PointRef } from '../../board/copper';
+import { isCurrent } from '../../board/currency';
+import { findFeed } from '../../board/feeds';
+import { outputs, pathsFrom, pathText, type SignalPath } from '../../board/paths';
+import { isGround, isNegative, roleOf } from '../../board/roles';
+import { recorded } from '../../checks/recordings';
+import { boardNetwork } from '../../circuit/from-board/build';
+import { pathFigures } from '../../circuit/from-board/figures';
+import { formatQuantity } from '../../quantity/format';
+import type { BoardAnalysis } from '../analysis';
+import { bullets, code, paragraphs, prose, shorten } from '../markdown';
+import { spelling } from '../names';
+import { netFacts } from './net';
+import { contactText, pinFacts, pinTitle } from './pin';
+import { inUnit, knownText, levelText } from './quantities';
+
+/** A point of the board: what it is by its data sheet, what it reaches here and how that is known, what was measured on it. */
+export function describePoint(analysis: BoardAnalysis, ref: PointRef): string {
+  const copper = analysis.board.at();
+  const node = copper.node(ref.name);
+  const part = ref.part === undefined ? undefined : copper.parts.get(ref.part);
+  const pin = node?.pins.find((candidate) => candidate.name === ref.name);
+  const spec = ref.pin === undefined ? undefined : part?.spec(ref.pin);
+  const net = ref.part === undefined ? analysis.board.nets.get(ref.name) : undefined;
+  const contact = contactText(part, ref.pin);
+  const name = spelling(copper, ref.name);
+  const title = spec ? pinTitle(ref.name, spec, pin && node && roleOf(pin, node)) : `**${prose(name)}**`;
+  const what = spec
+    ? ''
+    : contact
+      ? `${contact} of ${prose(part!.style ?? part!.kind ?? '')}`
+      : net || !part
+        ? 'net'
+        : (part.kind ?? '');
+  return paragraphs(
+    what === '' ? title : `${title} · ${what}`,
+    part && !part.fitted && `${prose(part.designator)} is not fitted: its pads are open.`,
+    spec && bullets(pinFacts(spec, part?.pinout)),
+    net && bullets(netFacts(net)),
+    node ? onBoard(copper, node, ref.name, pin) : 'Not met in any join yet.',
+    node && signal(copper, node),
+    node && measured(analysis, copper, node),
+  );
+}
+
+const evidenceOrder = ['buzzed', 'seen', 'assumed'] as const;
+
+/** What copper joins to a point, strongest evidence first. */
+function onBoard(copper: Copper, node: CopperNode, name: string, pin: PinOnNode | undefined): string {
+  const others = node.points.filter((point) => point !== name);
+  const lines = evidenceOrder.flatMap((evidence) => {
+    const points = others
+      .filter((point) => copper.proof(name, point)?.weakest === evidence)
+      .map((point) => code(spelling(copper, point)));
+    return points.length > 0 ? [`${evidence}: ${shorten(points)}`] : [];
+  });
+  if (lines.length === 0) lines.push(node.complete ? 'reaches nothing' : 'reaches nothing found yet');
+  else if (!node.complete) lines.push('what else it reaches: not found yet');
+  const role = pin && roleOf(pin, node);
+  if (role === 'supply') {
+    const feed = findFeed(copper, node, isNegative(node));
+    lines.push(feed.by ? `fed by ${prose(feed.by)}` : feed.complete ? 'nothing feeds it' : 'its feed: not found yet');
+  }
+  if (isGround(node) && role !== 'ground') lines.push('a ground');
+  return `**On this board**\n\n${bullets(lines)}`;
+}
+
+/** The ways of a signal over a node, with what the network says of them. */
+function signal(copper: Copper, node: CopperNode): string | undefined {
+  if (isGround(node)) return undefined;
+  const paths: SignalPath[] = outputs(copper)
+    .flatMap(({ pin, node: start }) => pathsFrom(copper, pin, start))
+    .filter((path) => path.start === node || path.end === node || path.steps.some((step) => step.to === node));
+  if (paths.length === 0) return undefined;
+  const network = boardNetwork(copper);
+  const lines = paths.slice(0, 4).map((path) => {
+    const figures = network && pathFigures(network, path);
+    const said = figures && [
+      ['loss', 'figure' in figures.loss ? knownText(figures.loss) : undefined],
+      ['corner', figures.corner ? knownText(figures.corner) : undefined],
+      ['at 0 dBFS', 'figure' in figures.level ? knownText(figures.level) : undefined],
+    ];
+    const words = (said ?? []).flatMap(([label, value]) => (value === undefined ? [] : [`${label} ${value}`]));
+    const carries = path.carries === 'hot' || path.carries === 'cold' ? `the ${path.carries} leg` : path.carries;
+    return `${prose(pathText(path))} (${carries})${words.length > 0 ? `: ${words.join(', ')}` : ''}`;
+  });
+  return `**Signal**\n\n${bullets(lines)}`;
+}
+
+/** What recordings and readings say of a node as it is now. */
+function measured(analysis: BoardAnalysis, copper: Copper, node: CopperNode): string | undefined {
+  const { board, snapshot } = analysis;
+  const here = (points: readonly { readonly ref: PointRef }[]) =>
+    points.length === 1 && copper.node(points[0]!.ref.name) === node;
+  const readings = board.readings
+    .filter((reading) => here(reading.points))
+    .map(
+      (reading) =>
+        `${prose(reading.label)}${isCurrent(board, reading.points, reading.state) ? '' : ' (before a rework)'}`,
+    );
+  const captures = recorded(snapshot).flatMap((shown) =>
+    shown.channels
+      .filter(({ channel }) => here(channel.points))
+      .map(({ figures, current }) => {
+        const dc = shown.capture.coupling === 'dc' ? `, DC ${inUnit(figures.dc, figures)}` : '';
+        const tone = figures.tone ? `, tone at ${formatQuantity(figures.tone.frequency, 'Hz', 5)}` : '';
+        return `${prose(shown.label)}, ${prose(shown.played)}: ${levelText(figures)}${dc}${tone}${current ? '' : ' (before a rework)'}`;
+      }),
+  );
+  const lines = [...readings, ...captures];
+  return lines.length === 0 ? undefined : `**Measured here**\n\n${bullets(lines.slice(0, 10))}`;
+}
