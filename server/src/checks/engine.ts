@@ -3,18 +3,22 @@ import { checkNames } from '../dialect/check-names';
 import { assumptions } from '../quantity/figure';
 import { compareFindings, type Finding, weaker } from '../text/finding';
 import { matches } from './accepted';
-import { type Check, type Draft, joinEvidence, type Reads, type Snapshot } from './check';
+import { type Check, type Draft, joinEvidence, type Snapshot } from './check';
 import { checks } from './registry';
 
 /**
- * Runs every check that reads no more than `upTo` on one snapshot, and returns the findings in their fixed order. Findings about
- * meaning inside a broken stretch of text are held back; what `accepted` names is left out.
+ * Runs the checks of `which` on one snapshot, and returns their findings in their fixed order. `told` is what others have found
+ * before. Findings about meaning inside a broken stretch of text are held back; what `accepted` names is left out.
  */
-export function runChecks(snapshot: Snapshot, which: (check: Check) => boolean = () => true): Finding[] {
+export function runChecks(
+  snapshot: Snapshot,
+  which: (check: Check) => boolean = () => true,
+  told: readonly Finding[] = [],
+): Finding[] {
   const findings: Finding[] = [];
   for (const check of checks) {
     if (!which(check)) continue;
-    for (const draft of check.run(snapshot, findings)) {
+    for (const draft of check.run(snapshot, [...told, ...findings])) {
       if (
         check.reads !== 'text' &&
         snapshot.broken.some((span) => span.start <= draft.span.start && draft.span.start <= span.end)
@@ -28,11 +32,8 @@ export function runChecks(snapshot: Snapshot, which: (check: Check) => boolean =
     .sort(compareFindings);
 }
 
-/** Which kind of input a check waits for. */
-export const readsAtMost =
-  (...reads: Reads[]) =>
-  (check: Check): boolean =>
-    reads.includes(check.reads);
+/** Checks that reason over the whole board: too slow for every keystroke, they run beside the editor's thread. */
+export const reasons = (check: Check): boolean => check.reads === 'diagnosis';
 
 function finish(check: Check, draft: Draft, file: string): Finding {
   const joins = draft.joins ?? [];

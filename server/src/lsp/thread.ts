@@ -1,19 +1,18 @@
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
-import type { MeasureOutcome } from '../signal/measure';
 import type { Control } from '../signal/source';
-import type { Compute, Task } from '../workspace/compute';
+import type { Compute, OutcomeOf, Task } from '../workspace/compute';
 
 /** What goes to the worker thread, and what comes back. Plain data. */
 export type ToThread = { readonly id: number; readonly task: Task } | { readonly id: number; readonly cancel: true };
 export type FromThread =
   | { readonly id: number; readonly progress: number }
-  | { readonly id: number; readonly outcome: MeasureOutcome }
+  | { readonly id: number; readonly outcome: OutcomeOf<Task> }
   | { readonly id: number; readonly failed: string };
 
 interface Waiting {
   readonly control: Control;
-  resolve(outcome: MeasureOutcome): void;
+  resolve(outcome: OutcomeOf<Task>): void;
   reject(error: Error): void;
 }
 
@@ -49,11 +48,11 @@ export function threadCompute(): Compute {
     return made;
   };
 
-  return (task, control) =>
-    new Promise((resolve, reject) => {
+  return <T extends Task>(task: T, control: Control) =>
+    new Promise<OutcomeOf<T>>((resolve, reject) => {
       worker ??= start();
       const id = next++;
-      waiting.set(id, { control, resolve, reject });
+      waiting.set(id, { control, resolve: (outcome) => resolve(outcome as OutcomeOf<T>), reject });
       post({ id, task });
     });
 }

@@ -31,6 +31,11 @@ export class Pinouts {
     return now;
   }
 
+  /** The text of a file that has been read; empty where it has not. */
+  textOf(uri: string): string {
+    return this.known.get(uri)?.text ?? '';
+  }
+
   /**
    * Pinouts in reach of a board, by name in lower case: those its `pinouts` lists, else all beside it and in the folders given.
    * Of two with one name the nearer wins: beside the board before elsewhere, then by path.
@@ -55,7 +60,12 @@ export class Pinouts {
             span: entry.span,
             message: /[*?]/.test(pattern) ? `No pinout file matches ${pattern}.` : `There is no file ${pattern}.`,
           });
-        for (const hit of hits) uris.add(hit);
+        for (const hit of hits) {
+          uris.add(hit);
+          const text = await this.texts.read(hit);
+          if ('check' in text)
+            problems.push({ check: text.check, span: entry.span, message: `${pattern}: ${text.message}` });
+        }
       }
     } else {
       for (const folder of new Set([home, ...folders]))

@@ -2,7 +2,7 @@ import type { Board } from '../board/board';
 import type { CaptureState } from '../checks/check';
 import type { Control } from '../signal/source';
 import type { Compute } from './compute';
-import { type Files, resolveUri } from './files';
+import { type Files, resolveUri, wholeLimit } from './files';
 import { measureRequest } from './requests';
 
 /** How many measured recordings are kept. */
@@ -42,7 +42,7 @@ export class Recordings {
       const name = capture.name;
       const uri = resolveUri(board.file, capture.file.path);
       const stat = await this.files.stat(uri).catch(() => undefined);
-      const missing = statProblem(stat, capture.file.path);
+      const missing = statProblem(stat, capture.file.path, this.files.ranges);
       if (missing || !stat) {
         now.set(name, missing!);
         later.set(name, missing!);
@@ -113,9 +113,19 @@ export class Recordings {
   }
 }
 
-function statProblem(stat: { kind: 'file' | 'folder' } | undefined, path: string): CaptureState | undefined {
+function statProblem(
+  stat: { readonly kind: 'file' | 'folder'; readonly size: number } | undefined,
+  path: string,
+  ranges: boolean,
+): CaptureState | undefined {
   if (!stat) return { is: 'failed', check: 'missing-file', message: `There is no file ${path} beside this board.` };
   if (stat.kind === 'folder')
     return { is: 'failed', check: 'file-unreadable', message: `${path} is a folder, not a recording.` };
+  if (!ranges && stat.size > wholeLimit)
+    return {
+      is: 'failed',
+      check: 'file-too-large',
+      message: `${path} has ${Math.round(stat.size / 1e6)} MB; here recordings up to ${wholeLimit >> 20} MB can be read.`,
+    };
   return undefined;
 }

@@ -71,10 +71,10 @@ export class Scheduler {
   }
 
   private async tell(uri: string, entry: Entry, generation: number): Promise<void> {
-    const { now, later } = await this.run(uri, entry);
+    const analysed = await this.run(uri, entry);
     if (entry.generation !== generation) return;
-    await this.publish(now);
-    const all = await later;
+    await this.publish(analysed.now);
+    const all = await analysed.later;
     if (!all || entry.generation !== generation) return;
     entry.running = Promise.resolve({ now: all, later: null });
     await this.publish(all);

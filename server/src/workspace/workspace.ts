@@ -1,9 +1,7 @@
 import { Board } from '../board/board';
-import type { CaptureState, Snapshot } from '../checks/check';
-import { runChecks } from '../checks/engine';
-import type { BoardFile } from '../dialect/board-file';
-import { checkNames } from '../dialect/check-names';
-import { type Parsed, parseBoard } from '../dialect/parse';
+import type { CaptureState } from '../checks/check';
+import { reasons, runChecks } from '../checks/engine';
+import { parseBoard } from '../dialect/parse';
 import { PieceCache } from '../dialect/split';
 import {
   type Analysis,
@@ -12,11 +10,14 @@ import {
   type PinoutAnalysis,
   problemFindings,
 } from '../editor/analysis';
+import { compareFindings, type Finding } from '../text/finding';
 import { Lines } from '../text/lines';
-import type { Compute } from './compute';
+import type { Compute, ReasonTask } from './compute';
 import { boardSuffixes, type Files, folderOf, kindOf, pinoutSuffixes } from './files';
 import { Pinouts } from './pinouts';
+import { Reasoning } from './reasoning';
 import { Recordings } from './recordings';
+import { makeSnapshot } from './snapshot';
 import { type TextOutcome, Texts } from './texts';
 
 /** What the user has set, beside what stands on the board. */
@@ -38,6 +39,7 @@ export class Workspace {
   readonly texts: Texts;
   private readonly pinouts: Pinouts;
   private readonly recordings: Recordings;
+  private readonly reasoning: Reasoning;
   private readonly pieces = new Map<string, PieceCache>();
   settings: Settings = defaultSettings;
 
@@ -55,6 +57,7 @@ export class Workspace {
     this.texts = new Texts(files);
     this.pinouts = new Pinouts(this.texts);
     this.recordings = new Recordings(files, compute, progress);
+    this.reasoning = new Reasoning(compute);
   }
 
   /** Boards and pinouts in a folder and below. */
@@ -85,6 +88,7 @@ export class Workspace {
   forget(uri: string): void {
     this.texts.close(uri);
     this.pieces.delete(uri);
+    this.reasoning.forget(uri);
   }
 
   private async boardAnalysis(uri: string, { text, version }: { text: string; version: number }): Promise<Analysed> {
@@ -98,30 +102,41 @@ export class Workspace {
     const board = new Board(uri, parsed.value, pinouts);
     const captures = await this.recordings.states(board);
     const lines = new Lines(text);
-    const make = (states: ReadonlyMap<string, CaptureState>, settled: boolean): BoardAnalysis => {
-      const snapshot = this.snapshot(board, text, parsed, problems, states);
-      const findings = runChecks(snapshot);
-      return { kind: 'board', uri, version, text, lines, parsed, board, snapshot, findings, settled };
-    };
-    const now = make(captures.now, captures.settled);
-    return { now, later: captures.settled ? null : captures.later.then((states) => make(states, true)) };
-  }
-
-  private snapshot(
-    board: Board,
-    text: string,
-    parsed: Parsed<BoardFile>,
-    problems: Snapshot['problems'],
-    captures: ReadonlyMap<string, CaptureState>,
-  ): Snapshot {
     const { limits } = this.settings;
+    const make = (states: ReadonlyMap<string, CaptureState>) => {
+      const snapshot = makeSnapshot(board, text, parsed, problems, states, limits);
+      const quick = runChecks(snapshot, (check) => !reasons(check));
+      const task: ReasonTask = {
+        kind: 'reason',
+        uri,
+        text,
+        pinouts: [...pinouts.values()].map((pinout) => ({ uri: pinout.file, text: this.pinouts.textOf(pinout.file) })),
+        captures: [...states],
+        limits,
+        told: quick,
+      };
+      const finish = (reasoned: readonly Finding[], settled: boolean): BoardAnalysis => {
+        const findings = [...quick, ...reasoned].sort(compareFindings);
+        return { kind: 'board', uri, version, text, lines, parsed, board, snapshot, findings, settled };
+      };
+      return { task, finish };
+    };
+    const first = make(captures.now);
+    const known = this.reasoning.now(first.task);
+    const now = first.finish(known.findings, captures.settled && known.exact);
+    const finishAll = async (): Promise<BoardAnalysis> => {
+      const last = captures.settled ? first : make(await captures.later);
+      return last.finish(await this.reasoning.later(last.task), true);
+    };
+    let later: Promise<BoardAnalysis> | undefined;
     return {
-      board,
-      text,
-      problems: [...parsed.problems, ...problems],
-      broken: parsed.broken,
-      captures,
-      limit: (check) => board.limits.get(check) ?? limits[check] ?? checkNames.get(check)?.limit?.value ?? Number.NaN,
+      now,
+      // Started when asked for: an analysis that a keystroke has overtaken need not be thought through.
+      get later() {
+        if (now.settled) return null;
+        later ??= finishAll();
+        return later;
+      },
     };
   }
 

@@ -1,9 +1,18 @@
 import { matches } from '../accepted';
 import type { Check, Draft } from '../check';
 
+/** Checks that reason beside the others: what they find is not known here. */
+const reasoned = new Set([
+  'cause-likely',
+  'pinout-unproven',
+  'pinout-doubtful',
+  'pin-numbering-turned',
+  'marking-mismatch',
+]);
+
 export const acceptanceUnused: Check = {
   name: 'acceptance-unused',
-  reads: 'diagnosis',
+  reads: 'figures',
   page: {
     meaning: 'An accepted finding is not found any more: the entry silences nothing.',
     causes: 'The board was mended; the point was renamed; the check never spoke there.',
@@ -15,7 +24,13 @@ export const acceptanceUnused: Check = {
     if ([...captures.values()].some((state) => state.is === 'pending')) return [];
     return board.accepted.flatMap((entry): Draft[] => {
       // Without its reason it silences nothing yet, and `missing-key` says so.
-      if (entry.check === undefined || !entry.because || told.some((finding) => matches(entry, finding))) return [];
+      if (
+        entry.check === undefined ||
+        reasoned.has(entry.check) ||
+        !entry.because ||
+        told.some((finding) => matches(entry, finding))
+      )
+        return [];
       return [
         {
           span: entry.span,

@@ -8,7 +8,7 @@ const beepOhms = 100;
 
 export const evidenceWeak: Check = {
   name: 'evidence-weak',
-  reads: 'diagnosis',
+  reads: 'figures',
   page: {
     meaning:
       'Findings rest on joins that are still a guess; or a beep went across a part that lets a meter beep by itself.',
