@@ -4,8 +4,8 @@ import { captureOf } from './capture-recipe';
 import { bench, uriOf } from './memory';
 
 /**
- * Tests of checks, written as Markdown to be read: prose, and fenced blocks `board NAME`, `pinout NAME`, `capture FILE.wav` and
- * `file NAME`. What stands before the first `##` belongs to every case; each `##` heading is a case, its blocks one folder.
+ * Tests of checks, written as Markdown to be read: prose, and fenced blocks `board NAME`, `pinout NAME`, `capture FILE.wav`,
+ * `file NAME` and `bulk NAME` (so many MB of comment lines). What stands before the first `##` belongs to every case; each `##` heading is a case, its blocks one folder.
  *
  * Expected findings stand in the board, under the line they are about: carets under the place, then severity and check, then any
  * stretches of the message in double quotes. Such lines are taken out before the board is read; a finding that is not expected
@@ -45,6 +45,8 @@ export function casesOf(markdown: string): Case[] {
     for (const { kind, name, text } of [...shared, ...blocksOf(section)]) {
       if (kind === 'capture') files[name] = captureOf(text);
       else if (kind === 'file') files[name] = text;
+      else if (kind === 'bulk')
+        files[name] = '# a line of ten\n'.repeat((Number(/^(\d+) MB/.exec(text)![1]) * 1048576) / 16);
       else {
         const file = `${name}.${kind}.yaml`;
         const marked = takeMarks(text);
@@ -78,7 +80,7 @@ export async function verdictOf(test: Case): Promise<{ readonly said: string[]; 
   return { said, wanted };
 }
 
-const fence = /^```(board|pinout|capture|file) (\S+)\n([\s\S]*?)^```$/gm;
+const fence = /^```(board|pinout|capture|file|bulk) (\S+)\n([\s\S]*?)^```$/gm;
 
 const blocksOf = (text: string): Block[] =>
   [...text.matchAll(fence)].map(([, kind, name, body]) => ({ kind: kind!, name: name!, text: body! }));

@@ -1,6 +1,7 @@
 import type { Capture, Stimulus } from '../../board/measured';
 import { otherLeg } from '../../board/paths';
 import { sideOf } from '../../board/sides';
+import { checkNames } from '../../dialect/check-names';
 import type { ChannelFigures, PairFigures } from '../../signal/figures';
 import type { Snapshot } from '../check';
 import { perSnapshot } from '../memo';
@@ -78,10 +79,16 @@ export function byPoints(views: readonly StereoView[]): StereoView[][] {
   return [...groups.values()];
 }
 
-/** Which side of a view carries nothing to speak of, by its relation or by the limit of `channel-dead`. */
+/**
+ * Which side of a view carries nothing to speak of: by the limit of `channel-dead`, or by its relation, which asks no more than
+ * the table's own limit does.
+ */
 export function deadSide(view: StereoView, limit: number): 'left' | 'right' | undefined {
-  if (view.pair.relation !== 'one-silent' && (view.balance === null || Math.abs(view.balance) < -limit))
-    return undefined;
+  const beyond = view.balance !== null && Math.abs(view.balance) >= -limit;
+  const silent = view.pair.relation === 'one-silent' && (view.balance === null || limit >= tableLimit);
+  if (!beyond && !silent) return undefined;
   if (view.balance !== null && view.balance !== 0) return view.balance < 0 ? 'right' : 'left';
   return view.leftFigures.rms < view.rightFigures.rms ? 'left' : 'right';
 }
+
+const tableLimit = checkNames.get('channel-dead')!.limit!.value;
