@@ -5,8 +5,11 @@ import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import {
   CodeActionRequest,
+  type CompletionItem,
+  CompletionRequest,
   DidChangeWatchedFilesNotification,
   FileChangeType,
+  HoverRequest,
 } from 'vscode-languageserver-protocol/node';
 import { Client } from '../harness/lsp';
 import { sine, writeWav } from '../harness/wav';
@@ -93,4 +96,20 @@ test('a pinout on the screen counts before the one on the disk', async () => {
   const from = client.published.length;
   await client.open(uri('xq1.pinout.yaml'), 'pinout: xq1\npins: {1: VDD, 2: GND, 3: OUTL}\n', 'buzzout-pinout');
   await client.diagnostics(uri('c.board.yaml'), (set) => set.length === 0, from);
+});
+
+test('hover tells a pin, completion offers pins on a line that does not parse yet', async () => {
+  writeFileSync(join(folder, 'xq2.pinout.yaml'), 'pinout: xq2\npins: {1: VDD, 2: GND, 3: DACL}\n');
+  const text = 'board: b\nparts:\n  U1: {pinout: xq2}\ntraces:\n  buzzed:\n    - U1.3 OUT\n    - U1.';
+  await client.open(uri('d.board.yaml'), text);
+  const told = await client.connection.sendRequest(HoverRequest.type, {
+    textDocument: { uri: uri('d.board.yaml') },
+    position: { line: 5, character: 7 },
+  });
+  expect(JSON.stringify(told)).toContain('DACL');
+  const offered = (await client.connection.sendRequest(CompletionRequest.type, {
+    textDocument: { uri: uri('d.board.yaml') },
+    position: { line: 6, character: 9 },
+  })) as CompletionItem[];
+  expect(offered.map((item) => item.label)).toEqual(expect.arrayContaining(['U1.1', 'U1.2', 'U1.3']));
 });

@@ -1,4 +1,100 @@
+import {
+  type CompletionItem,
+  CompletionItemKind,
+  InsertTextFormat,
+  MarkupKind,
+  type Position,
+  type TextDocumentPositionParams,
+} from 'vscode-languageserver';
+import type { BoardAnalysis, PinoutAnalysis } from '../editor/analysis';
+import { completion, type CompletionItem as Item, type Surroundings } from '../editor/completion';
+import { hover } from '../editor/hover';
+import { toRange } from './convert';
 import type { Desk } from './server';
 
-/** Hooks the editor's features to the connection. */
-export function registerFeatures(_desk: Desk): void {}
+/** What a question about a place is answered from. */
+interface Asked {
+  readonly analysis: BoardAnalysis | PinoutAnalysis;
+  readonly offset: number;
+}
+
+/** Hooks the editor's features to the connection: each asks the analysis of what is on the screen, and turns its answer into the protocol's. */
+export function registerFeatures(desk: Desk): void {
+  const { connection } = desk;
+  const asked = async ({ textDocument, position }: TextDocumentPositionParams): Promise<Asked | undefined> => {
+    const analysis = await desk.analysis(textDocument.uri);
+    if (!analysis || analysis.kind === 'failed') return undefined;
+    return { analysis, offset: analysis.lines.offset(position) };
+  };
+
+  connection.onHover(async (params) => {
+    const at = await asked(params);
+    const found = at && hover(at.analysis, at.offset);
+    return found
+      ? {
+          contents: { kind: MarkupKind.Markdown, value: found.markdown },
+          range: toRange(at.analysis.lines, found.span),
+        }
+      : null;
+  });
+
+  connection.onCompletion(async (params) => {
+    const at = await asked(params);
+    if (!at) return null;
+    const around = await surroundings(desk, at.analysis);
+    return completion(at.analysis, at.offset, around).map((item) => toItem(item, at.analysis, params.position));
+  });
+}
+
+/** Recordings beside a board, and the channels of those that have been measured. */
+async function surroundings(desk: Desk, analysis: BoardAnalysis | PinoutAnalysis): Promise<Surroundings> {
+  if (analysis.kind !== 'board') return {};
+  const figures = new Map(
+    analysis.board.captures.flatMap((capture) => {
+      const state = analysis.snapshot.captures.get(capture.name);
+      return capture.file && state?.is === 'ready' ? [[capture.file.path, state.figures] as const] : [];
+    }),
+  );
+  const paths = await desk.workspace.recordingsNear(analysis.uri);
+  return {
+    captureFiles: paths.map((path) => {
+      const known = figures.get(path);
+      return { path, ...(known && { detail: `${known.duration.toFixed(1)} s, ${Math.round(known.rate)} Hz` }) };
+    }),
+    channels: (path) => figures.get(path)?.channels.map((channel) => channel.name),
+  };
+}
+
+const kinds: Record<Item['kind'], CompletionItemKind> = {
+  key: CompletionItemKind.Property,
+  word: CompletionItemKind.EnumMember,
+  pin: CompletionItemKind.Field,
+  net: CompletionItemKind.Variable,
+  part: CompletionItemKind.Module,
+  pinout: CompletionItemKind.Struct,
+  mode: CompletionItemKind.EnumMember,
+  state: CompletionItemKind.Event,
+  check: CompletionItemKind.Event,
+  file: CompletionItemKind.File,
+  unit: CompletionItemKind.Unit,
+  name: CompletionItemKind.Text,
+};
+
+function toItem(item: Item, analysis: BoardAnalysis | PinoutAnalysis, position: Position): CompletionItem {
+  const range = toRange(analysis.lines, item.span);
+  // The protocol wants one line, with the cursor in it.
+  const sound = range.start.line === position.line && range.end.line === position.line;
+  return {
+    label: item.label,
+    kind: kinds[item.kind],
+    sortText: item.sortText,
+    textEdit: { range: sound ? range : { start: position, end: position }, newText: item.insertText },
+    insertTextFormat: item.snippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
+    ...(item.filterText !== undefined && { filterText: item.filterText }),
+    ...(item.detail !== undefined && { detail: item.detail }),
+    ...(item.documentation !== undefined && {
+      documentation: { kind: MarkupKind.Markdown, value: item.documentation },
+    }),
+    ...(item.again && { command: { title: 'Suggest again', command: 'editor.action.triggerSuggest' } }),
+  };
+}

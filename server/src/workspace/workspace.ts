@@ -85,6 +85,13 @@ export class Workspace {
     return new Lines('text' in text ? text.text : '');
   }
 
+  /** Recordings in a board's folder and below, by path relative to it. */
+  async recordingsNear(uri: string): Promise<readonly string[]> {
+    const home = folderOf(uri);
+    const found = await this.texts.find(home, ['.wav', '.csv']);
+    return found.map((file) => decodeURIComponent(file.slice(home.length)));
+  }
+
   forget(uri: string): void {
     this.texts.close(uri);
     this.pieces.delete(uri);
