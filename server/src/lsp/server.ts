@@ -2,6 +2,7 @@ import {
   type CodeAction,
   CodeActionKind,
   type Connection,
+  DidChangeConfigurationNotification,
   DidChangeWatchedFilesNotification,
   type InitializeParams,
   type InitializeResult,
@@ -13,6 +14,7 @@ import type { Analysis } from '../editor/analysis';
 import type { Compute } from '../workspace/compute';
 import { type Files, kindOf } from '../workspace/files';
 import { type Delay, Scheduler } from '../workspace/scheduler';
+import { readSettings } from '../workspace/settings';
 import { Workspace } from '../workspace/workspace';
 import { type LinesOf, toDiagnostic, toRange, toWorkspaceEdit } from './convert';
 import { registerFeatures } from './features';
@@ -42,6 +44,7 @@ export function serve(connection: Connection, around: Surroundings): void {
   const workspace = new Workspace(around.files, around.compute);
   const linesOf: LinesOf = (uri) => workspace.linesOf(uri);
   let watches = false;
+  let configures = false;
 
   const publish = async (analysis: Analysis) => {
     const diagnostics = await Promise.all(
@@ -65,6 +68,7 @@ export function serve(connection: Connection, around: Surroundings): void {
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     workspace.folders = (params.workspaceFolders ?? []).map((folder) => slash(folder.uri));
+    configures = params.capabilities.workspace?.configuration === true;
     watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
     return {
       serverInfo: { name: 'buzzout', version: around.version },
@@ -78,7 +82,20 @@ export function serve(connection: Connection, around: Surroundings): void {
       },
     };
   });
+  /** Asks the editor for its settings; a bad one keeps the last good one and is told in the log. */
+  const configure = async () => {
+    if (!configures) return;
+    const given = await connection.workspace.getConfiguration('buzzout').catch(() => undefined);
+    const { settings, problems } = readSettings(given, workspace.settings);
+    for (const problem of problems)
+      connection.window.showWarningMessage(`Buzzout: ${problem}; the last good setting stays.`);
+    workspace.settings = settings;
+    touchAll();
+  };
+
   connection.onInitialized(() => {
+    void configure();
+    if (configures) void connection.client.register(DidChangeConfigurationNotification.type, { section: 'buzzout' });
     if (watches)
       void connection.client.register(DidChangeWatchedFilesNotification.type, {
         watchers: [{ globPattern: '**/*.{board,pinout}.{yaml,yml}' }, { globPattern: '**/*.{wav,WAV,csv,CSV}' }],
@@ -108,6 +125,7 @@ export function serve(connection: Connection, around: Surroundings): void {
   });
   documents.onDidSave(touchAll);
   connection.onDidChangeWatchedFiles(touchAll);
+  connection.onDidChangeConfiguration(configure);
 
   const desk: Desk = {
     connection,

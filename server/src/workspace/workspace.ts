@@ -17,16 +17,9 @@ import { boardSuffixes, type Files, folderOf, kindOf, pinoutSuffixes } from './f
 import { Pinouts } from './pinouts';
 import { Reasoning } from './reasoning';
 import { Recordings } from './recordings';
+import { defaultSettings, type Settings } from './settings';
 import { makeSnapshot } from './snapshot';
 import { type TextOutcome, Texts } from './texts';
-
-/** What the user has set, beside what stands on the board. */
-export interface Settings {
-  /** Check → threshold in the check's own unit. */
-  readonly limits: Readonly<Record<string, number>>;
-}
-
-export const defaultSettings: Settings = { limits: {} };
 
 /** An analysis, and the one that follows once its recordings are measured; null where nothing is pending. */
 export interface Analysed<T extends Analysis = Analysis> {
@@ -105,7 +98,10 @@ export class Workspace {
       this.pieces.set(uri, cache);
     }
     const parsed = parseBoard(text, cache);
-    const { pinouts, problems } = await this.pinouts.inReach(uri, parsed.value, this.folders);
+    const { pinouts, problems } = await this.pinouts.inReach(uri, parsed.value, [
+      ...this.folders,
+      ...(this.settings.library === undefined ? [] : [this.settings.library]),
+    ]);
     const board = new Board(uri, parsed.value, pinouts);
     const captures = await this.recordings.states(board);
     const lines = new Lines(text);
