@@ -1,3 +1,4 @@
+import { splitPoint } from '../board/designator';
 import { formatQuantity } from '../quantity/format';
 import { parseQuantity } from '../quantity/quantity';
 import type { Span } from '../text/span';
@@ -49,7 +50,10 @@ function named(analysis: BoardAnalysis | PinoutAnalysis, target: Target): string
     case 'point':
     case 'net': {
       const point = pointOf(board, target);
-      return point && describePoint(analysis, point.ref);
+      if (point) return describePoint(analysis, point.ref);
+      // A pin that cannot be found, or is not typed yet: its part is known all the same.
+      const part = partNamed(board, splitPoint(text)?.part ?? text);
+      return part && describePart(analysis, part);
     }
     case 'part': {
       const part = partNamed(board, text);

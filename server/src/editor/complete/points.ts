@@ -1,0 +1,114 @@
+import type { Copper, CopperNode } from '../../board/copper';
+import type { Part } from '../../board/part';
+import { findPin } from '../../board/pinout';
+import type { BoardAnalysis } from '../analysis';
+import { netFacts } from '../describe/net';
+import { valueText } from '../describe/part';
+import { pinFacts, pinTitle } from '../describe/pin';
+import { bullets, paragraphs } from '../markdown';
+import { partNamed, spelling } from '../names';
+import type { Offer } from './item';
+
+/** Parts with more pins than this are offered as `U1.` first: their pins would drown the rest. */
+const fewPins = 3;
+
+/** Points that may be meant by what has been typed: pins of the part named, else parts and nets. `used` are on the line already. */
+export function pointOffers(analysis: BoardAnalysis, prefix: string, used: readonly string[]): Offer[] {
+  const { board } = analysis;
+  const copper = board.at();
+  const dot = prefix.indexOf('.');
+  const named = dot > 0 && !board.nets.has(prefix) ? partNamed(board, prefix.slice(0, dot)) : undefined;
+  const taken = new Set(used.flatMap((text) => board.point(text)?.ref.name ?? []));
+  if (named) return pinOffers(copper, named, taken);
+  const parts = [...copper.parts.values()].filter((part) => part.fitted);
+  return [
+    ...parts.flatMap((part) => partPointOffers(copper, part, taken)),
+    ...netOffers(analysis).filter((offer) => !taken.has(offer.label)),
+  ];
+}
+
+function partPointOffers(copper: Copper, part: Part, taken: ReadonlySet<string>): Offer[] {
+  const pins = part.knownPins();
+  if (part.kind === 'test-point' || part.kind === 'antenna')
+    return [{ label: part.designator, kind: 'pin', write: part.designator, detail: part.kind, rank: 1 }];
+  if (pins.length > 0 && pins.length <= fewPins) return pinOffers(copper, part, taken);
+  const { designator } = part;
+  return [
+    { label: `${designator}.`, kind: 'part', write: `${designator}.`, detail: partDetail(part), again: true, rank: 1 },
+  ];
+}
+
+/** "chip, fw2210", "capacitor, 22 µF". */
+export const partDetail = (part: Part): string =>
+  [part.kind ?? 'part', valueText(part) ?? part.pinoutName?.name ?? part.style].filter((word) => word).join(', ');
+
+/** The pins of a part: by number, and by data-sheet name where it names one pin. Pins that reach nothing yet come first. */
+function pinOffers(copper: Copper, part: Part, taken: ReadonlySet<string>): Offer[] {
+  const offers: Offer[] = [];
+  for (const pin of part.knownPins()) {
+    const name = part.point(pin);
+    if (taken.has(name)) continue;
+    const spec = part.spec(pin);
+    const node = copper.nodeOf(part, pin);
+    const joined = node !== undefined && node.points.length > 1;
+    const role = spec?.role ?? part.duty(pin);
+    const shown = polar(part, pin);
+    const facts = {
+      kind: 'pin' as const,
+      documentation: spec && paragraphs(pinTitle(name, spec), bullets(pinFacts(spec, part.pinout))),
+    };
+    const said = [role, spec?.channel, joined ? `on ${nodeText(copper, node, name)}` : undefined];
+    const detail = (...first: (string | undefined)[]) =>
+      [...first, ...said].filter((word) => word !== undefined && word !== '').join(' · ') || partDetail(part);
+    const write = `${part.designator}.${shown}`;
+    offers.push({ ...facts, label: write, write, detail: detail(spec?.name), rank: joined ? 2 : 0 });
+    const found = spec?.name === undefined || !part.pinout ? undefined : findPin(part.pinout, spec.name);
+    // A name with a blank or comma in it would be two words.
+    if (found && 'key' in found && found.key === pin && spec!.name !== pin && !/[\s,[\]{}:#"']/.test(spec!.name!)) {
+      const byName = `${part.designator}.${spec!.name}`;
+      offers.push({ ...facts, label: byName, write: byName, detail: detail(`pin ${pin}`), rank: joined ? 3 : 1 });
+    }
+  }
+  return offers;
+}
+
+/** What a node is called from one of its points: its net, else another point of it. */
+function nodeText(copper: Copper, node: CopperNode, from: string): string {
+  const other = node.name === from ? node.points.find((point) => point !== from) : node.name;
+  return spelling(copper, other ?? node.name);
+}
+
+/** The pins of a polarised capacitor or a cell go by + and −. */
+function polar(part: Part, pin: string): string {
+  if (part.kind !== 'cell' && !(part.kind === 'capacitor' && part.polarised)) return pin;
+  return pin === '1' ? '+' : '-';
+}
+
+/** Nets declared or met in joins. */
+export function netOffers({ board }: BoardAnalysis): Offer[] {
+  const offers: Offer[] = [...board.nets.values()].map((net) => ({
+    label: net.name,
+    kind: 'net',
+    write: net.name,
+    detail: ['net', net.role, net.channel].filter((word) => word).join(' · '),
+    documentation: bullets(netFacts(net)),
+    rank: 1,
+  }));
+  return [
+    ...offers,
+    ...undeclaredNets(board).map(
+      (name): Offer => ({ label: name, kind: 'net', write: name, detail: 'net with no entry', rank: 1 }),
+    ),
+  ];
+}
+
+/** Names of nets that joins use and `nets` does not list. */
+export function undeclaredNets(board: BoardAnalysis['board']): string[] {
+  const copper = board.at();
+  const names = copper.joins.flatMap((join) =>
+    join.points
+      .filter((point) => point.ref.part === undefined && !board.nets.has(point.ref.name))
+      .map((point) => point.ref.name),
+  );
+  return [...new Set(names)];
+}

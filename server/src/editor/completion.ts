@@ -1,0 +1,53 @@
+import { boardFile } from '../dialect/board-file';
+import { contextAt } from '../dialect/context';
+import { pinoutFile } from '../dialect/pinout-file';
+import type { BoardAnalysis, PinoutAnalysis } from './analysis';
+import type { CompletionItem, Offer, Place, Surroundings } from './complete/item';
+import { keyOffers } from './complete/keys';
+import { valueOffers } from './complete/values';
+
+export type { CompletionItem, Surroundings } from './complete/item';
+
+/**
+ * What may be written at an offset: keys not there yet, words, references, units; going by indentation and brackets, so that a line
+ * which does not parse yet is served like any other.
+ */
+export function completion(
+  analysis: BoardAnalysis | PinoutAnalysis,
+  offset: number,
+  around: Surroundings = {},
+): CompletionItem[] {
+  const { text } = analysis;
+  const context = contextAt(analysis.kind === 'board' ? boardFile : pinoutFile, text, offset);
+  if (!context) return [];
+  const line = text.slice(0, context.span.start).search(/[^\n\r]*$/);
+  const indent = ' '.repeat(context.span.start - line + (context.lead === '- ' ? 2 : 0));
+  const place: Place = { analysis, context, around, indent };
+  const offers = unlike([...valueOffers(place), ...keyOffers(place)]);
+  const ranked = offers
+    .map((offer, index) => ({ offer, rank: offer.rank ?? 0, index }))
+    .sort((a, b) => a.rank - b.rank || a.index - b.index);
+  return ranked.map(({ offer }, index) => item(offer, place, index));
+}
+
+function item(offer: Offer, { context }: Place, index: number): CompletionItem {
+  const lead = context.lead;
+  return {
+    label: offer.label,
+    kind: offer.kind,
+    insertText: lead + offer.write,
+    span: context.span,
+    sortText: String(index).padStart(4, '0'),
+    ...(offer.detail && { detail: offer.detail }),
+    ...(offer.documentation && { documentation: offer.documentation }),
+    ...(offer.snippet && { snippet: true as const }),
+    ...(offer.again && { again: true as const }),
+    ...(offer.filter && { filterText: offer.filter }),
+  };
+}
+
+/** Each label once, the first of its kind. */
+function unlike(offers: readonly Offer[]): Offer[] {
+  const seen = new Set<string>();
+  return offers.filter((offer) => !seen.has(offer.label) && seen.add(offer.label));
+}
