@@ -4,6 +4,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
+    setupFiles: ['tests/harness/seed.ts'],
     testTimeout: 60_000,
     hookTimeout: 120_000,
     pool: 'forks',
