@@ -1,3 +1,5 @@
+import type { StereoTable } from './stereo-table';
+
 /**
  * What a recording is measured into: plain data, fit to be sent between threads and written as JSON.
  *
@@ -28,6 +30,7 @@ export interface Warning {
     | 'few-levels'
     | 'gaps'
     | 'no-rate'
+    | 'no-sequence'
     | 'not-steady'
     | 'header';
   readonly text: string;
@@ -186,7 +189,8 @@ export interface PairFigures {
   /** What leaks: its phase against the driven channel (degrees), its sign, and its slope over frequency (dB per decade). */
   readonly crosstalk: {
     readonly phase: number;
-    readonly sign: 'in-phase' | 'inverted' | 'neither';
+    /** The quadrant of its phase: a resistance keeps or inverts the sign, a capacitance turns it by a quarter. */
+    readonly sign: 'in-phase' | 'inverted' | 'leading' | 'lagging';
     readonly slope: number | null;
   } | null;
   readonly bands: readonly BandFigures[];
@@ -205,12 +209,14 @@ export interface SegmentFigures {
 
 /** The all-in-one recording, found and cut. */
 export interface SequenceFigures {
-  /** Where its first sync chirp starts, s. */
+  /** Where it starts, s; negative where the capture began later. */
   readonly start: number;
-  /** Recorder's clock against the player's, parts per million: positive where the recording came out longer. */
-  readonly drift: number;
+  /** Recorder's clock against the player's, parts per million: positive where the capture came out longer. Null with sync at one end only. */
+  readonly drift: number | null;
   readonly driftSd: number | null;
   readonly segments: readonly SegmentFigures[];
+  /** Every stereo figure of the take in one table; null for a single channel, or where no tone is there. */
+  readonly table: StereoTable | null;
 }
 
 export interface RecordingFigures {

@@ -1,13 +1,14 @@
 import { channelFigures } from './channel-figures';
 import { openCsv } from './csv';
 import { scatterOf } from './envelope';
-import type { ChannelFigures, RecordingFigures, Stimulus } from './figures';
+import type { ChannelFigures, RecordingFigures, Stimulus, Warning } from './figures';
 import { defaultPairs, gather } from './gather';
 import { densityOf } from './noise';
 import { pairFigures } from './pair-figures';
 import type { Reader, Recording } from './recording';
 import { remarks } from './remarks';
-import { type ChannelRequest, selectChannels } from './select';
+import { type ChannelRequest, type Selected, selectChannels } from './select';
+import { sequenceFigures } from './sequence-figures';
 import { type ByteSource, Cancelled, type Control, checkpoint, guarded, partOf, Unreadable } from './source';
 import { chooseStretch, describeStretch, readStretch } from './stretch';
 import { commonTone, tonesOf } from './tones';
@@ -109,6 +110,8 @@ export async function measureRecording(
     const common = samples && commonTone([samples[a]!, samples[b]!], [tones[a]!, tones[b]!]);
     return pairFigures({ measured, channels: [selected[a]!, selected[b]!], stimulus, tones: common, timed });
   });
+  const sequence = stimulus?.kind === 'all-in-one' ? await sequenceOf(recording, selected, request, control) : null;
+  const missing: Warning[] = sequence && 'error' in sequence ? [{ what: 'no-sequence', text: sequence.error }] : [];
   const hasTone = tones.some((tone) => tone !== null);
   return {
     figures: {
@@ -122,8 +125,30 @@ export async function measureRecording(
       channels,
       pairs,
       stretch: stretch && describeStretch(stretch, recording, hasTone),
-      sequence: null,
-      warnings: [...recording.warnings, ...remarks(recording, selected, gathered, channels, stretch, stimulus)],
+      sequence: sequence && 'segments' in sequence ? sequence : null,
+      warnings: [
+        ...recording.warnings,
+        ...missing,
+        ...remarks(recording, selected, gathered, channels, stretch, stimulus),
+      ],
     },
   };
 }
+
+/** The all-in-one recording within a recording, each part of it measured as a recording of its own. */
+function sequenceOf(
+  recording: Recording,
+  selected: readonly Selected[],
+  request: MeasureRequest,
+  control?: Control,
+): ReturnType<typeof sequenceFigures> {
+  const part = async (cutOut: Recording, stimulus: Stimulus) => {
+    const outcome = await measureRecording(cutOut, { ...request, stimulus }, silent(control));
+    return 'figures' in outcome ? outcome.figures : null;
+  };
+  return sequenceFigures(recording, selected, request.stimulus?.level, part, silent(control));
+}
+
+/** Cancelled as the whole is, but without progress of its own. */
+const silent = (control: Control | undefined): Control | undefined =>
+  control && { cancelled: () => control.cancelled(), progress: () => {}, pause: async () => control.pause?.() };

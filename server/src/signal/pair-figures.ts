@@ -2,6 +2,7 @@ import { degrees, wrap } from './angle';
 import type { PairFigures, Stimulus } from './figures';
 import type { PairMeasure } from './pair';
 import type { Selected } from './select';
+import { leakBetween, signOf } from './separation';
 import type { SineFit } from './sine-fit';
 import { stimulusTells } from './stimulus-tells';
 
@@ -55,10 +56,7 @@ export function pairFigures({ measured, channels, stimulus, tones, timed }: Pair
 
 const isEvident = ({ amplitude, sd }: SineFit) => amplitude > evident * sd.amplitude;
 
-const signOf = (phase: number) =>
-  Math.abs(phase) <= 45 ? 'in-phase' : Math.abs(phase) >= 135 ? 'inverted' : 'neither';
-
-interface Leak {
+interface Separated {
   readonly driven: 0 | 1;
   readonly separation: number;
   readonly floor: boolean;
@@ -85,23 +83,13 @@ function leakOf(
   return stimulus.kind === 'tone' ? null : leakOfBands(measured, driven);
 }
 
-function leakOfTone(tones: TonePair, driven: 0 | 1, step: number): Leak | null {
-  const from = tones[driven];
-  const into = tones[driven === 0 ? 1 : 0];
-  const heard = isEvident(into);
+function leakOfTone(tones: TonePair, driven: 0 | 1, step: number): Separated | null {
   // Without noise to carry it, a tone of less than half a step leaves no trace.
-  const amplitude = heard ? into.amplitude : Math.max(into.amplitude + 2 * into.sd.amplitude, step / 2);
-  if ((!isEvident(from) && !heard) || amplitude === 0) return null;
-  return {
-    driven,
-    separation: 20 * Math.log10(from.amplitude / amplitude),
-    floor: !heard,
-    phase: heard && isEvident(from) ? degrees(wrap(into.phase - from.phase)) : null,
-    slope: null,
-  };
+  const leak = leakBetween(tones[driven], tones[driven === 0 ? 1 : 0], 0, step / 2);
+  return leak && { driven, separation: -leak.level, floor: leak.floor, phase: leak.phase, slope: null };
 }
 
-function leakOfBands({ bands }: PairMeasure, driven: 0 | 1): Leak | null {
+function leakOfBands({ bands }: PairMeasure, driven: 0 | 1): Separated | null {
   const other = driven === 0 ? 1 : 0;
   const used = bands.filter((band) => band.rms[driven] > 0);
   const total = used.reduce((sum, band) => sum + band.rms[driven] ** 2, 0);

@@ -1,8 +1,6 @@
 import { degrees, wrap } from './angle';
-import { withLocalNoise } from './find-tone';
-import { fitSine3 } from './sine-fit';
-import { withoutSines } from './sines';
-import { asSum } from './tones';
+import type { SineFit } from './sine-fit';
+import { toneAt } from './tones';
 
 /**
  * What a driven channel leaves in another at one frequency, measured selectively, so that noise and hum do not set the reading.
@@ -26,18 +24,32 @@ const evident = 4;
 /**
  * Synchronous detection: both channels fitted at the stimulus' exact frequency (three-parameter fit, IEEE 1057), the undriven
  * one judged by the noise near it. Null where the driven channel carries no such tone.
+ *
+ * @param step of the recorder: a tone of less than half of it leaves no trace where no noise carries it. 0: none.
  */
-export function leakAt(driven: Float64Array, undriven: Float64Array, rate: number, frequency: number): Leak | null {
+export function leakAt(
+  driven: Float64Array,
+  undriven: Float64Array,
+  rate: number,
+  frequency: number,
+  step = 0,
+): Leak | null {
   const omega = (2 * Math.PI * frequency) / rate;
-  const [from, into] = [driven, undriven].map((samples) => {
-    const fit = fitSine3(samples, omega);
-    return fit && withLocalNoise(fit, withoutSines(samples, asSum(fit)));
-  });
-  if (!from || !into || !(from.amplitude > evident * from.sd.amplitude)) return null;
+  const [from, into] = [toneAt(driven, omega), toneAt(undriven, omega)];
+  return from && into && leakBetween(from, into, frequency, step / 2);
+}
+
+/**
+ * The same of two channels fitted already, at one frequency over one record.
+ *
+ * @param resolution amplitude below which the undriven channel's format shows no tone at all, where nothing is heard there.
+ */
+export function leakBetween(from: SineFit, into: SineFit, frequency: number, resolution = 0): Leak | null {
+  if (!(from.amplitude > evident * from.sd.amplitude)) return null;
   // Rounding of the driven tone is the least any reading can resolve.
   const least = Math.max(into.sd.amplitude, from.amplitude * 1e-12);
   const floor = into.amplitude <= evident * least;
-  const amplitude = floor ? into.amplitude + 2 * least : into.amplitude;
+  const amplitude = floor ? Math.max(into.amplitude + 2 * least, resolution) : into.amplitude;
   return {
     frequency,
     level: 20 * Math.log10(amplitude / from.amplitude),

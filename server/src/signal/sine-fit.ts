@@ -78,7 +78,7 @@ export function fitSine4(samples: Float64Array, start: number): SineFit | null {
   let omega = start;
   if (n < 5 || !carries(n, omega)) return null;
   let step = Number.POSITIVE_INFINITY;
-  for (let turn = 0; turn < 25 && Math.abs(step) * n > 1e-10; turn++) {
+  for (let turn = 0; turn < 25 && Math.abs(step) * n > 1e-8; turn++) {
     const next = frequencyStep(samples, omega, [1]);
     if (next === null) return null;
     // Further than half a cycle over the record is another valley of the error.
