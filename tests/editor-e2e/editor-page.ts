@@ -78,22 +78,26 @@ export class EditorPage {
     await this.press('Escape');
     await rows.first().waitFor({ state: 'hidden' });
     await this.page.mouse.move(box.x + box.width / 2, box.y + box.height / 2, { steps: 8 });
-    await rows.first().waitFor();
+    await rows.filter({ hasText: /\S/ }).first().waitFor();
     return plain((await rows.allInnerTexts()).join('\n'));
   }
 
-  /** Puts the cursor behind the end of the line that holds a text. */
-  async cursorToEndOf(lineText: string): Promise<void> {
-    await this.line(lineText).click();
-    await this.page.keyboard.press('End');
+  /** Puts the cursor at a line and column, both from 1, and the line in the middle of the screen. */
+  async goTo(line: number, column: number): Promise<void> {
+    await this.page.locator('.monaco-editor .view-line').first().waitFor();
+    await this.press('Control+G');
+    const input = this.page.locator('.quick-input-widget input[type=text]');
+    await input.fill(`:${line}:${column}`);
+    await this.press('Enter');
+    await input.waitFor({ state: 'hidden' });
   }
 
   type(text: string): Promise<void> {
     return this.page.keyboard.type(text, { delay: 30 });
   }
 
-  press(key: string): Promise<void> {
-    return this.page.keyboard.press(key);
+  async press(key: string, times = 1): Promise<void> {
+    for (let done = 0; done < times; done++) await this.page.keyboard.press(key);
   }
 
   /** The labels offered where the cursor is. */
@@ -117,6 +121,11 @@ export class EditorPage {
     await this.command('Problems: Focus on Problems View');
     await this.page.locator('.markers-panel .monaco-list-row').first().waitFor();
     return (await this.page.locator('.markers-panel .monaco-list-row').allInnerTexts()).map(plain);
+  }
+
+  /** What pops up in the corner: a server that fails says so there. */
+  async notifications(): Promise<string[]> {
+    return (await this.page.locator('.notification-toast').allInnerTexts()).map(plain);
   }
 
   /** What our item in the status bar says. */
