@@ -12,13 +12,17 @@ const evident = 4;
  * H = Σ X*Y / Σ |X|² by least squares over the octave's bins, its deviation from what H·X leaves of Y.
  *
  * @param takes pairs of driven and undriven samples, each with one chirp.
+ * @param step of the recorder, 0: none known.
  */
-export function chirpLeaks(takes: readonly (readonly [Float64Array, Float64Array])[], rate: number): Leak[] {
-  const size = powerOfTwoFrom(Math.max(...takes.map(([driven]) => driven.length), 2));
+export function chirpLeaks(takes: readonly (readonly [Float64Array, Float64Array])[], rate: number, step = 0): Leak[] {
+  if (takes.length === 0) return [];
+  const size = powerOfTwoFrom(Math.max(...takes.map(([driven]) => driven.length)));
   const spectra = takes.map((take) => take.map((samples) => transform(samples, size)) as [Float64Array, Float64Array]);
   return octaves(chirp.low * 1.1, rate)
     .filter(([from, to]) => to <= chirp.high * 1.05 && to / from > 1.9)
-    .flatMap(([from, to]) => leakOf(spectra, (from * size) / rate, (to * size) / rate, Math.sqrt(from * to)) ?? []);
+    .flatMap(
+      ([from, to]) => leakOf(spectra, (from * size) / rate, (to * size) / rate, Math.sqrt(from * to), step) ?? [],
+    );
 }
 
 function transform(samples: Float64Array, size: number): Float64Array {
@@ -32,6 +36,7 @@ function leakOf(
   from: number,
   to: number,
   frequency: number,
+  step: number,
 ): Leak | null {
   let [xx, yy, re, im, bins] = [0, 0, 0, 0, 0];
   for (const [x, y] of spectra)
@@ -45,7 +50,9 @@ function leakOf(
   if (!(xx > 0) || bins < 8) return null;
   const amplitude = Math.hypot(re, im) / xx;
   const left = Math.max(0, yy - (re * re + im * im) / xx);
-  const sd = Math.max(Math.sqrt(left / (2 * (bins - 1)) / xx), 1e-12);
+  // A recorder's step, if nothing else, hides what is below: its rounding is noise of step²/12 a sample, spread over all bins.
+  const rounding = ((step * step) / 12) * (spectra[0]![0].length / 2);
+  const sd = Math.max(Math.sqrt(Math.max(left / (2 * (bins - 1)), rounding / 2) / xx), 1e-12);
   const floor = amplitude <= evident * sd;
   return {
     frequency,

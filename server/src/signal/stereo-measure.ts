@@ -1,5 +1,5 @@
 import { chirpLeaks } from './chirp-leaks';
-import { mixes, type OutputCase } from './output-cases';
+import { caseWords, mixes, type OutputCase } from './output-cases';
 import { type Leak, leakAt, leakCurve } from './separation';
 import { type PartName, tones } from './sequence';
 import { cut, type FoundPart, type FoundSequence } from './sequence-finder';
@@ -9,11 +9,16 @@ import type { Crosstalk, StereoRow, StereoTable } from './stereo-table';
 
 const db = (ratio: number) => 20 * Math.log10(ratio);
 
-/** Every stereo figure from one take, found in a capture of two channels. Null where not even one tone is there. */
+/**
+ * Every stereo figure from one take, found in a capture of two channels. Null where not even one tone is there.
+ *
+ * @param step of the recorder in the samples' unit: bounds go no lower than half of it. 0: none known.
+ */
 export function stereoTable(
   sequence: FoundSequence,
   channels: readonly Float64Array[],
   rate: number,
+  step = 0,
 ): StereoTable | null {
   const part = (name: PartName) => sequence.parts.find((one) => one.name === name);
   const stretch = 1 + (sequence.drift ?? 0) * 1e-6;
@@ -32,11 +37,11 @@ export function stereoTable(
   const reference = peak / Math.SQRT2;
   const quiet = part('silence');
   const noise = quiet ? (cut(channels, quiet).map(withoutMean) as [number, number]) : null;
-  const rows = [...all, ...low].flatMap((one) => (one ? [toneRow(one, rate, reference)] : []));
+  const rows = [...all, ...low].flatMap((one) => (one ? [toneRow(one, rate, reference, step)] : []));
   const unlike = part('unlike');
   if (unlike) rows.push(noiseRow(channels, unlike, rate, reference, noise ?? [0, 0]));
   const crosstalk = (side: 'left' | 'right', main: PartTone | null) =>
-    main && loudest(main) > peak / 30 ? crosstalkOf(side, main, sequence, channels, rate, stretch) : null;
+    main && loudest(main) > peak / 30 ? crosstalkOf(side, main, { sequence, channels, rate, stretch, step }) : null;
   const leftDriven = crosstalk('left', left);
   const rightDriven = crosstalk('right', right);
   const balance = leftDriven && rightDriven && left && right ? sidesApart(left, right) : null;
@@ -78,14 +83,16 @@ function sidesApart(left: PartTone, right: PartTone) {
 const polarityOf = (row: StereoRow | undefined): StereoTable['polarity'] =>
   row?.relation === 'same' ? 'same' : row?.relation === 'antiphase' ? 'opposed' : null;
 
-function crosstalkOf(
-  side: 'left' | 'right',
-  main: PartTone,
-  sequence: FoundSequence,
-  channels: readonly Float64Array[],
-  rate: number,
-  stretch: number,
-): Crosstalk {
+interface Take {
+  readonly sequence: FoundSequence;
+  readonly channels: readonly Float64Array[];
+  readonly rate: number;
+  readonly stretch: number;
+  readonly step: number;
+}
+
+function crosstalkOf(side: 'left' | 'right', main: PartTone, take: Take): Crosstalk {
+  const { sequence, channels, rate, stretch, step } = take;
   const channel = magnitude(main, 0) >= magnitude(main, 1) ? 0 : 1;
   const ordered = (part: FoundPart) => {
     const samples = cut(channels, part);
@@ -93,10 +100,10 @@ function crosstalkOf(
   };
   const named = (name: PartName) => sequence.parts.filter((part) => part.name === name);
   const at = (name: PartName, frequency: number): Leak[] =>
-    named(name).flatMap((part) => leakAt(...ordered(part), rate, frequency / stretch) ?? []);
+    named(name).flatMap((part) => leakAt(...ordered(part), rate, frequency / stretch, step) ?? []);
   const [own] = at(side, tones.main);
   const sweeps = [...named(`open-${side}`), ...named(`close-${side}`)].map(ordered);
-  const points = [...at(`low-${side}`, tones.low), ...(own ? [own] : []), ...chirpLeaks(sweeps, rate)];
+  const points = [...at(`low-${side}`, tones.low), ...(own ? [own] : []), ...chirpLeaks(sweeps, rate, step)];
   const curve = leakCurve(points);
   return {
     channel,
@@ -160,7 +167,10 @@ function verdict(left: PartTone | null, right: PartTone | null, table: Omit<Ster
   const found = [...best.found, ...besides(table)].filter(
     (name, _, names) => names.length === 1 || name !== 'as-designed',
   );
-  return { found, because: `left and right come out as in: ${found.join(', ')} (${off})` };
+  return {
+    found,
+    because: `left and right come out as of ${found.map((name) => caseWords[name]).join(', and ')} (${off})`,
+  };
 }
 
 /** What else shows beside the mix: leaks and lateness. */

@@ -1,12 +1,9 @@
 import { degrees, wrap } from './angle';
 import type { Relation } from './figures';
-import { withLocalNoise } from './find-tone';
 import { measurePair } from './pair';
 import { cut, type FoundPart } from './sequence-finder';
-import { fitSine3 } from './sine-fit';
-import { withoutSines } from './sines';
 import type { StereoRow } from './stereo-table';
-import { asSum } from './tones';
+import { toneAt } from './tones';
 
 /** A tone on both channels, complex against the tone as played, and how sure. Amplitudes are peaks. */
 export interface PartTone {
@@ -26,11 +23,7 @@ const silentBelow = -30;
 
 /** Fits one part's tone, at a frequency in radians a sample, on both channels. Null where the part is too short. */
 export function partTone(channels: readonly Float64Array[], part: FoundPart, omega: number): PartTone | null {
-  const fits = cut(channels, part).map((samples) => {
-    const fit = fitSine3(samples, omega);
-    return fit && withLocalNoise(fit, withoutSines(samples, asSum(fit)));
-  });
-  const [first, second] = fits;
+  const [first, second] = cut(channels, part).map((samples) => toneAt(samples, omega));
   if (!first || !second) return null;
   const least = 1e-12 * Math.max(first.amplitude, second.amplitude);
   const sd = [Math.max(first.sd.amplitude, least), Math.max(second.sd.amplitude, least)] as const;
@@ -55,16 +48,19 @@ export const magnitude = ({ re, im }: PartTone, channel: 0 | 1): number => Math.
 
 const db = (ratio: number) => 20 * Math.log10(ratio);
 
-/** The row of a tone; `reference` is an RMS. */
-export function toneRow(tone: PartTone, rate: number, reference: number): StereoRow {
+/** The row of a tone; `reference` is an RMS, `step` the recorder's. */
+export function toneRow(tone: PartTone, rate: number, reference: number, step: number): StereoRow {
   const { re, im, sd, heard } = tone;
   const peak = reference * Math.SQRT2;
-  const seen = ([0, 1] as const).map((c) => magnitude(tone, c) + (heard[c] ? 0 : 2 * sd[c]));
+  const seen = ([0, 1] as const).map((c) => {
+    const amplitude = magnitude(tone, c);
+    return heard[c] ? amplitude : Math.max(amplitude + 2 * sd[c], step / 2);
+  });
   const level: [number, number] = [db(seen[0]! / peak), db(seen[1]! / peak)];
   const both = heard[0] && heard[1];
   const phase = both ? wrap(Math.atan2(im[1], re[1]) - Math.atan2(im[0], re[0])) : null;
   // A sum that cancels is known no better than the noise of its parts.
-  const noise = Math.hypot(...sd) / 2;
+  const noise = Math.max(Math.hypot(...sd), step / 2) / 2;
   const half = (sign: 1 | -1) => Math.hypot(re[0] + sign * re[1], im[0] + sign * im[1]) / 2;
   return {
     part: tone.part.name,
