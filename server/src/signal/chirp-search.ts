@@ -1,4 +1,4 @@
-import { chirp, chirpTemplate, chirpWidth } from './chirp';
+import { chirpTemplate, chirpWidth } from './chirp';
 import { fourier, powerOfTwoFrom } from './fft';
 import { type Control, checkpoint } from './source';
 
@@ -163,6 +163,3 @@ function dot(a: Float64Array, b: Float64Array): number {
   for (let n = 0; n < a.length; n++) sum += a[n]! * b[n]!;
   return sum;
 }
-
-/** Length of a chirp in frames at a rate. */
-export const chirpFrames = (rate: number): number => Math.floor(chirp.seconds * rate);
