@@ -1,6 +1,6 @@
 // Builds every bundle into dist/: the extension for desktop and web, the server for Node and for a web worker, the command line.
 // `node .build/bundle.mjs --production` minifies, as packaging wants it.
-import { chmodSync, rmSync } from 'node:fs';
+import { chmodSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -16,13 +16,13 @@ const shared = {
   sourcemap: !production,
   logLevel: 'warning',
   loader: { '.md': 'text' },
+  write: false,
   legalComments: 'none',
 };
 const node = { ...shared, platform: 'node', target: 'node20', external: ['vscode'] };
 const browser = { ...shared, platform: 'browser', external: ['vscode'], mainFields: ['browser', 'module', 'main'] };
 
-rmSync(join(root, 'dist'), { recursive: true, force: true });
-await Promise.all([
+const bundles = await Promise.all([
   build({
     ...node,
     entryPoints: ['server/src/main-cli.ts'],
@@ -34,5 +34,9 @@ await Promise.all([
   build({ ...browser, format: 'iife', entryPoints: ['server/src/main-browser.ts'], outfile: 'dist/server-web.js' }),
   build({ ...node, entryPoints: ['client/src/main-node.ts'], outfile: 'dist/extension.cjs' }),
   build({ ...browser, entryPoints: ['client/src/main-browser.ts'], outfile: 'dist/extension-web.js' }),
-]);
+  // esbuild has said what is wrong; the last whole set of bundles stays.
+]).catch(() => process.exit(1));
+rmSync(join(root, 'dist'), { recursive: true, force: true });
+mkdirSync(join(root, 'dist'));
+for (const { path, contents } of bundles.flatMap(({ outputFiles }) => outputFiles)) writeFileSync(path, contents);
 chmodSync(join(root, 'dist/buzzout.cjs'), 0o755);

@@ -80,10 +80,10 @@ describe.skipIf(outside.missing('chromium', 'editor'))('the demo in the real edi
     await editor.goTo(...behind('U1.MODE R7.1'));
     await editor.press('Enter');
     await editor.type('- U1.');
-    const offered = await editor.suggestions();
+    expect((await editor.suggestions()).every((label) => label.startsWith('U1.'))).toBe(true);
     await editor.screenshot('desktop-completion');
-    expect(offered).toEqual(expect.arrayContaining([expect.stringContaining('TEST')]));
     await editor.type('TES');
+    await editor.waitForSuggestion('U1.TEST');
     await editor.press('Tab');
     expect(await editor.textOf('- U1.TES')).toMatch(/^\s*- U1\.TEST$/);
     expect(await editor.notifications()).toEqual([]);

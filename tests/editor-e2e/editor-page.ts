@@ -108,6 +108,11 @@ export class EditorPage {
     return (await rows.allInnerTexts()).map(plain);
   }
 
+  /** Waits until a label leads the list of what is offered, so that Tab takes it. */
+  async waitForSuggestion(label: string): Promise<void> {
+    await this.page.locator('.suggest-widget.visible .monaco-list-row.focused', { hasText: label }).waitFor();
+  }
+
   /** Runs a command by its title in the command palette. */
   async command(title: string): Promise<void> {
     await this.press('F1');
