@@ -1,5 +1,6 @@
 import type { Board } from './board';
 import type { CopperNode, WrittenPoint } from './copper';
+import type { Reading } from './measured';
 
 /**
  * Whether what was measured at a point in an earlier state still speaks about the board as it is: no later rework changed the
@@ -14,6 +15,12 @@ export function isCurrent(board: Board, points: readonly WrittenPoint[], state: 
     const after = now.node(point.ref.name);
     return before !== undefined && after !== undefined && sameNode(before, after);
   });
+}
+
+/** As `isCurrent`, for a reading: a current also by the part it flows through. */
+export function isReadingCurrent(board: Board, { points, through, state }: Reading): boolean {
+  if (!isCurrent(board, points, state)) return false;
+  return through === undefined || board.at(state).parts.get(through) === board.at().parts.get(through);
 }
 
 function sameNode(before: CopperNode, after: CopperNode): boolean {

@@ -1,4 +1,4 @@
-import { isCurrent } from '../../board/currency';
+import { isCurrent, isReadingCurrent } from '../../board/currency';
 import type { Check, Draft } from '../check';
 
 export const measurementStale: Check = {
@@ -27,7 +27,7 @@ export const measurementStale: Check = {
     const message = (what: string) =>
       `${what} was taken as found; a later rework changed what it was taken on. Measure again, or state what it belongs to.`;
     for (const reading of board.readings)
-      if (!stated.has(reading.span.start) && !isCurrent(board, reading.points, reading.state))
+      if (!stated.has(reading.span.start) && !isReadingCurrent(board, reading))
         drafts.push({
           span: reading.span,
           message: message(reading.label),

@@ -5,6 +5,7 @@ import { returnOf } from '../../circuit/from-board/figures';
 import { restBetween } from '../../circuit/from-board/rest';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft } from '../check';
+import { commonOf } from '../ground/common';
 
 /** Volts between contact and return from which DC is meant to be kept out: common practice, no source. */
 const dcVolts = 0.1;
@@ -34,11 +35,11 @@ export const couplingMissing: Check = {
     );
     const drafts = new Map<string, Draft>();
     for (const { pin, node } of outputs(copper)) {
-      const bias = pin.spec?.bias;
-      if (bias === undefined || Math.abs(bias) < dcVolts) continue;
+      const bias = pin.spec?.bias ?? restBetween(net, node, net.reference)?.volts;
+      if (bias === undefined || Math.abs(bias) < dcVolts || otherLeg(pin) !== undefined) continue;
       for (const path of pathsFrom(copper, pin, node)) {
         if (!path.contact || path.steps.some((step) => step.part.kind === 'capacitor')) continue;
-        if (path.carries === 'hot' || path.carries === 'cold' || otherLeg(pin) !== undefined) continue;
+        if (path.carries === 'hot' || path.carries === 'cold') continue;
         const connector = path.contact.part;
         if (
           before.some((finding) =>
@@ -47,7 +48,8 @@ export const couplingMissing: Check = {
         )
           continue;
         const back = returnOf(net, path);
-        const rest = back && restBetween(net, path.end, back);
+        const common = commonOf(copper, connector)?.name;
+        const rest = back && restBetween(net, path.end, back, [path.contact.name, common ?? back.name]);
         if (!rest || Math.abs(rest.volts) < dcVolts) continue;
         const joins = joinsAlong(copper, path);
         const text = `${pinText(pin)} rests at ${formatQuantity(bias, 'V')} and reaches ${path.contact.name} (${pathText(path)})`;
@@ -61,6 +63,7 @@ export const couplingMissing: Check = {
                 message: old.message.replace(/ with no/, `; ${text} with no`),
                 at: [...old.at!, pin.name, path.contact.name],
                 joins: [...old.joins!, ...joins],
+                basis: [...old.basis!, ...rest.basis],
               }
             : {
                 span: joins[joins.length - 1]?.span ?? connector.declared?.keySpan ?? { start: 0, end: 0 },
@@ -68,6 +71,7 @@ export const couplingMissing: Check = {
                 at: [pin.name, path.contact.name],
                 figures: { dc: rest.volts },
                 joins,
+                basis: rest.basis,
               },
         );
       }

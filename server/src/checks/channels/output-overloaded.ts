@@ -1,13 +1,12 @@
-import { outputs } from '../../board/paths';
+import { otherLeg, outputs } from '../../board/paths';
 import { pinText } from '../../board/roles';
 import { network } from '../../circuit/ac';
 import { magnitude } from '../../circuit/complex';
-import { boardNetwork } from '../../circuit/from-board/build';
+import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
 import { groundOf } from '../../circuit/from-board/chips';
 import { toneHertz } from '../../circuit/from-board/figures';
-import { nodeBasis } from '../../circuit/from-board/rest';
+import { basisOf, type Read, restsOnElements } from '../../circuit/from-board/rests-on';
 import { needs } from '../../circuit/needs';
-import type { Netlist } from '../../circuit/netlist';
 import { impedanceBetween } from '../../circuit/transfer';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft } from '../check';
@@ -25,40 +24,49 @@ export const outputOverloaded: Check = {
     next: 'Measure the level with and without what is plugged in.',
     source: '`min-load` of the pin, from the data sheet.',
     blind:
-      'Needs `min-load`, and the values of all that hangs on the pin. Judged at 997 Hz; the legs of a bridge against ground only.',
+      'Needs `min-load`, and the values of all that hangs on the pin. Judged at 997 Hz, an output against its ground, the legs of a bridge against one another.',
   },
   run({ board }) {
     const copper = board.at();
     const net = boardNetwork(copper);
     if (!net) return [];
+    const judged = new Set<string>();
     return outputs(copper).flatMap(({ pin, node }): Draft[] => {
       const least = pin.spec?.minLoad;
-      if (least === undefined || !net.outputs.some((output) => output.name === pin.name)) return [];
-      const ground = groundOf(copper, pin.part, net.reference.name);
-      if (node.name === ground) return [];
-      const load = (netlist: Netlist): number | null => {
-        const seen = impedanceBetween(network(netlist).at(toneHertz), node.name, ground, [pin.name]);
+      if (least === undefined || judged.has(pin.name)) return [];
+      const leg = otherLeg(pin);
+      const other = leg === undefined ? undefined : copper.nodeOf(pin.part, leg);
+      const ground = groundOf(copper, pin.part, net.reference);
+      const legPoint = leg === undefined ? undefined : pin.part.point(leg);
+      const [against, point] = other && legPoint ? [other.name, legPoint] : [ground.node, ground.point];
+      if (legPoint !== undefined) judged.add(legPoint);
+      const drivers = [pin.name, ...(legPoint === undefined ? [] : [legPoint])].flatMap((name) => driversOf(net, name));
+      if (node.name === against || drivers.length === 0) return [];
+      const load: Read = (solved) => {
+        const seen = impedanceBetween(solved, node.name, against, drivers);
         return seen && magnitude(seen);
       };
-      if (needs(net.netlist, load).length > 0) return [];
-      const ohms = load(net.netlist);
-      if (ohms === null || ohms >= least * slack) return [];
-      const parts = net.netlist.elements.filter(
-        (element) =>
-          element.kind !== 'op-amp' &&
-          (element.a === node.name || element.b === node.name) &&
-          element.name !== pin.name,
-      );
+      if (needs(net.netlist, (netlist) => load(network(netlist).at(toneHertz))).length > 0) return [];
+      const solved = net.network.at(toneHertz);
+      const ohms = load(solved);
+      if (typeof ohms !== 'number' || ohms >= least * slack) return [];
+      const parts = restsOnElements(solved, load).filter((name) => !drivers.includes(name));
       return [
         {
           span: pin.part.declared?.keySpan ?? { start: 0, end: 0 },
           message: `${pinText(pin)} drives ${formatQuantity(ohms, 'Ω')} at 997 Hz; its data sheet wants ${formatQuantity(least, 'Ω')} or more.`,
-          at: [pin.name],
-          evidence: parts.map((part) => part.name),
+          at: legPoint === undefined ? [pin.name] : [pin.name, legPoint],
+          evidence: parts,
           figures: { load: ohms, least },
-          basis: nodeBasis(net, node).filter((fact) => fact.evidence === 'assumed'),
+          basis: basisOf(net, parts, [pin.name, point]),
         },
       ];
     });
   },
 };
+
+/** What drives a pin in the network: its own source, or the section whose output it is. */
+const driversOf = (net: BoardNetwork, pin: string): string[] =>
+  net.netlist.elements.flatMap(({ name, kind }) =>
+    (kind === 'voltage' || kind === 'vcvs' || kind === 'op-amp') && net.points.get(name)?.includes(pin) ? [name] : [],
+  );

@@ -1,5 +1,5 @@
 import type { Copper, CopperNode, PinOnNode } from '../../board/copper';
-import { isCurrent } from '../../board/currency';
+import { isReadingCurrent } from '../../board/currency';
 import { foldPinName } from '../../board/pin-roles';
 import { isGround, isSupply, pinText, roleOf } from '../../board/roles';
 import { formatQuantity } from '../../quantity/format';
@@ -73,7 +73,7 @@ function levelOf({ board }: Snapshot, copper: Copper, node: CopperNode, pin: Pin
     const point = reading.points[0];
     if (reading.kind !== 'dc' || reading.points.length !== 1 || !point || copper.node(point.ref.name) !== node)
       continue;
-    if (!isCurrent(board, reading.points, reading.state)) continue;
+    if (!isReadingCurrent(board, reading)) continue;
     const common = {
       text: `${point.text} reads ${formatQuantity(reading.value, 'V')}`,
       evidence: [reading.label],

@@ -48,7 +48,7 @@ export const channelsUnequal: Check = {
             at: [left.point, right.point],
             evidence: [...new Set([left.label, right.label])],
             figures: { difference: db, left: left.measured, right: right.measured },
-            basis: [...left.basis, ...right.basis].filter((fact) => fact.evidence === 'assumed'),
+            basis: [...left.basis(), ...right.basis()].filter((fact) => fact.evidence === 'assumed'),
           } satisfies Draft,
         ];
       }

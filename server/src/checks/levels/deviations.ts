@@ -3,8 +3,8 @@ import type { Capture } from '../../board/measured';
 import { sideOf } from '../../board/sides';
 import { network } from '../../circuit/ac';
 import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
-import { predicted, rmsOf } from '../../circuit/from-board/figures';
-import { nodeBasis } from '../../circuit/from-board/rest';
+import { predicted, predictedOn, rmsOf } from '../../circuit/from-board/figures';
+import { basisOf, restsOnElements } from '../../circuit/from-board/rests-on';
 import { needs } from '../../circuit/needs';
 import type { Basis } from '../../quantity/figure';
 import type { ChannelFigures } from '../../signal/figures';
@@ -28,7 +28,8 @@ export interface Deviation {
   /** The same as a ratio to 0 dBFS at the chip, where only that is known: fit for comparing two sides. */
   readonly gain: number;
   readonly scaled: boolean;
-  readonly basis: readonly Basis[];
+  /** What the prediction rests on; costs a solution for each element. */
+  readonly basis: () => readonly Basis[];
 }
 
 /** A predicted level this far below the loudest is crosstalk, and not a level to compare. */
@@ -88,7 +89,14 @@ function compare(
     predicted: absolute === null ? null : absolute * level!,
     gain,
     scaled,
-    basis: nodeBasis(net, node),
+    basis: () =>
+      basisOf(
+        net,
+        restsOnElements(tested.network.at(hertz), (solved) =>
+          rmsOf(predictedOn(tested, solved, node.name, other.name, side, { unit: 1 })),
+        ),
+        points.map((point) => point.ref.name),
+      ),
   };
 }
 

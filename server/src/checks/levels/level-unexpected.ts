@@ -47,7 +47,7 @@ export const levelUnexpected: Check = {
         at: [worst.point],
         evidence: [...new Set(seen.map((one) => one.label))],
         figures: { measured: worst.measured, predicted: worst.predicted, difference: db },
-        basis: worst.basis.filter((fact) => fact.evidence === 'assumed'),
+        basis: worst.basis().filter((fact) => fact.evidence === 'assumed'),
       };
     });
   },

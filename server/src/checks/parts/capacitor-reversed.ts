@@ -25,7 +25,7 @@ export const capacitorReversed: Check = {
     return elements(copper).flatMap(({ part, pins, nodes }): Draft[] => {
       if (part.kind !== 'capacitor' || !part.polarised) return [];
       const [plus, minus] = pins[0] === '1' ? nodes : ([nodes[1], nodes[0]] as const);
-      const dc = dcAcross(snapshot, net, plus, minus);
+      const dc = dcAcross(snapshot, net, part.point('1'), part.point('2'));
       if (!dc || dc.volts >= -bearable) return [];
       return [
         {
@@ -34,6 +34,7 @@ export const capacitorReversed: Check = {
           at: [part.point('1'), part.point('2')],
           evidence: dc.evidence,
           figures: { dc: dc.volts },
+          joins: dc.joins,
           basis: dc.basis,
         },
       ];

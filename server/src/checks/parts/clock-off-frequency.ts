@@ -1,4 +1,4 @@
-import { isCurrent } from '../../board/currency';
+import { isReadingCurrent } from '../../board/currency';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft } from '../check';
 
@@ -24,7 +24,7 @@ export const clockOffFrequency: Check = {
         reading.kind !== 'frequency' ||
         !point ||
         !Number.isFinite(reading.value) ||
-        !isCurrent(board, reading.points, reading.state)
+        !isReadingCurrent(board, reading)
       )
         return [];
       const node = copper.node(point.ref.name);

@@ -1,5 +1,7 @@
-import type { CopperNode } from '../../board/copper';
-import { isCurrent } from '../../board/currency';
+import type { Copper, CopperNode, Join } from '../../board/copper';
+import { isReadingCurrent } from '../../board/currency';
+import { sameGround } from '../../board/grounds';
+import type { Reading } from '../../board/measured';
 import type { BoardNetwork } from '../../circuit/from-board/build';
 import { restBetween } from '../../circuit/from-board/rest';
 import type { Basis } from '../../quantity/figure';
@@ -7,45 +9,76 @@ import type { Snapshot } from '../check';
 
 export interface Dc {
   readonly volts: number;
+  /** The readings it was taken from; none where the network gives it. */
   readonly evidence: readonly string[];
+  /** Joins between the points read and those asked about. */
+  readonly joins: readonly Join[];
   readonly basis: readonly Basis[];
 }
 
-/** V of one node above another: read between them or on both, else what the network gives; undefined where neither says. */
+/** V of one point above another: read between their nodes or on both, else what the network gives; undefined where neither says. */
 export function dcAcross(
   snapshot: Snapshot,
   net: BoardNetwork | undefined,
-  a: CopperNode,
-  b: CopperNode,
+  first: string,
+  second: string,
 ): Dc | undefined {
   const { board } = snapshot;
   const copper = board.at();
-  for (const reading of board.readings) {
-    if (reading.kind !== 'dc' || reading.points.length !== 2 || !Number.isFinite(reading.value)) continue;
-    if (!isCurrent(board, reading.points, reading.state)) continue;
-    const [first, second] = reading.points.map((point) => copper.node(point.ref.name));
-    if (first === a && second === b) return { volts: reading.value, evidence: [reading.label], basis: [] };
-    if (first === b && second === a) return { volts: -reading.value, evidence: [reading.label], basis: [] };
-  }
-  const own = (node: CopperNode) => {
-    if (node === net?.reference) return { value: 0, label: undefined };
-    const reading = board.readings.find(
-      (candidate) =>
-        candidate.kind === 'dc' &&
-        candidate.points.length === 1 &&
-        Number.isFinite(candidate.value) &&
-        node.points.includes(candidate.points[0]!.ref.name) &&
-        isCurrent(board, candidate.points, candidate.state),
-    );
-    return reading && { value: reading.value, label: reading.label };
-  };
-  const [first, second] = [own(a), own(b)];
-  if (first && second && (first.label || second.label))
+  const [a, b] = [copper.node(first), copper.node(second)];
+  if (!a || !b) return undefined;
+  const readings = board.readings.filter(
+    (reading) => reading.kind === 'dc' && Number.isFinite(reading.value) && isReadingCurrent(board, reading),
+  );
+  for (const reading of readings) {
+    if (reading.points.length !== 2) continue;
+    const [red, black] = reading.points.map((point) => copper.node(point.ref.name));
+    const sign = red === a && black === b ? 1 : red === b && black === a ? -1 : 0;
+    if (sign === 0) continue;
+    const ends = sign === 1 ? [first, second] : [second, first];
     return {
-      volts: first.value - second.value,
-      evidence: [first.label, second.label].flatMap((label) => label ?? []),
+      volts: sign * reading.value,
+      evidence: [reading.label],
+      joins: ends.flatMap((end, index) => between(copper, end, reading.points[index]!.ref.name)),
       basis: [],
     };
-  const rest = net && restBetween(net, a, b);
-  return rest && { volts: rest.volts, evidence: [], basis: rest.basis };
+  }
+  const [one, other] = [own(copper, net, readings, a), own(copper, net, readings, b)];
+  if (one && other && (one.reading || other.reading))
+    return {
+      volts: one.volts - other.volts,
+      evidence: [one, other].flatMap(({ reading }) => reading?.label ?? []),
+      joins: [
+        ...(one.reading ? between(copper, first, one.reading.points[0]!.ref.name) : []),
+        ...(other.reading ? between(copper, second, other.reading.points[0]!.ref.name) : []),
+      ],
+      basis: [],
+    };
+  const rest = net && restBetween(net, a, b, [first, second]);
+  return (
+    rest && {
+      volts: rest.volts,
+      evidence: [],
+      joins: [],
+      get basis() {
+        return rest.basis;
+      },
+    }
+  );
+}
+
+const between = (copper: Copper, a: string, b: string) => copper.proof(a, b)?.joins ?? [];
+
+/** V of a node against ground, where a reading says or it is the ground itself. */
+function own(
+  copper: Copper,
+  net: BoardNetwork | undefined,
+  readings: readonly Reading[],
+  node: CopperNode,
+): { readonly volts: number; readonly reading?: Reading } | undefined {
+  if (net && sameGround(copper, node, net.reference)) return { volts: 0 };
+  const reading = readings.find(
+    (candidate) => candidate.points.length === 1 && node.points.includes(candidate.points[0]!.ref.name),
+  );
+  return reading && { volts: reading.value, reading };
 }

@@ -3,7 +3,7 @@ import { across, elements, elementsAt } from '../../board/elements';
 import { findFeed } from '../../board/feeds';
 import { isNegative, supplyPins } from '../../board/roles';
 import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
-import { nodeBasis } from '../../circuit/from-board/rest';
+import { atRest } from '../../circuit/from-board/rest';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft, Snapshot } from '../check';
 import { dcAcross } from './dc-across';
@@ -40,8 +40,8 @@ function byVoltage(snapshot: Snapshot, copper: Copper, net: BoardNetwork | undef
     const state = net?.network.dc.diodes.get(part.designator);
     const amps = net?.network.dc.solution.current(part.designator)?.re ?? 0;
     const clamp = part.kind === 'zener' || part.kind === 'tvs';
-    const dc = dcAcross(snapshot, net, anode, cathode);
-    const at = [part.point('A'), part.point('K')];
+    const at = [part.point('A'), part.point('K')] as const;
+    const dc = dcAcross(snapshot, net, ...at);
     const span = part.declared?.span ?? { start: 0, end: 0 };
     if (part.kind === 'led' && dc && dc.volts < -reverse)
       return [
@@ -51,6 +51,7 @@ function byVoltage(snapshot: Snapshot, copper: Copper, net: BoardNetwork | undef
           at,
           evidence: dc.evidence,
           figures: { dc: dc.volts },
+          joins: dc.joins,
           basis: dc.basis,
         },
       ];
@@ -68,11 +69,17 @@ function byVoltage(snapshot: Snapshot, copper: Copper, net: BoardNetwork | undef
           ? `${part.designator} conducts forwards from ${anode.name} to ${cathode.name}: a ${part.kind === 'tvs' ? 'surge clamp' : 'zener'} belongs with its cathode on the higher voltage.`
           : `${part.designator} conducts straight from ${anode.name} to ${cathode.name}, with nothing to hold the current: it is the wrong way round.`,
         at,
-        basis: [...nodeBasis(net, anode), ...nodeBasis(net, cathode)],
+        evidence: dc?.evidence ?? [],
+        joins: dc?.joins ?? [],
+        basis: dc && dc.evidence.length > 0 ? [] : conducting(net, part.designator, at),
       },
     ];
   });
 }
+
+/** What the current through a part rests on. */
+const conducting = (net: BoardNetwork, name: string, points: readonly string[]) =>
+  atRest(net, (solved) => solved.solve().current(name), points)?.basis ?? [];
 
 /** A supply that nothing feeds, with a diode whose cathode is on the fed side. */
 function inSeries(copper: Copper): Draft[] {
@@ -109,7 +116,7 @@ function bridges(snapshot: Snapshot, copper: Copper, net: BoardNetwork | undefin
     const plus = copper.nodeOf(part, '+');
     const minus = copper.nodeOf(part, '-');
     const stated = (node: typeof plus) => node?.nets.find((candidate) => candidate.volts)?.volts;
-    const dc = plus && minus && dcAcross(snapshot, net, plus, minus);
+    const dc = plus && minus && dcAcross(snapshot, net, part.point('+'), part.point('-'));
     const nominal = plus && minus && stated(plus) !== undefined ? stated(plus)! : undefined;
     const below = (dc?.volts ?? 0) < -reverse || (nominal !== undefined && nominal.max < -reverse);
     if (!plus || !minus || !below) return [];
@@ -119,6 +126,7 @@ function bridges(snapshot: Snapshot, copper: Copper, net: BoardNetwork | undefin
         message: `${part.designator} has its plus on ${plus.name}, below its minus on ${minus.name}: it is the wrong way round.`,
         at: [part.point('+'), part.point('-')],
         evidence: dc?.evidence ?? [],
+        joins: dc?.joins ?? [],
         basis: dc?.basis ?? [],
       },
     ];

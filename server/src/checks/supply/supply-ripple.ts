@@ -1,4 +1,4 @@
-import { isCurrent } from '../../board/currency';
+import { isReadingCurrent } from '../../board/currency';
 import { isSupply, supplyPins } from '../../board/roles';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft } from '../check';
@@ -35,7 +35,8 @@ export const supplyRipple: Check = {
           reading.kind === 'dc' &&
           reading.points.length === 1 &&
           node.points.includes(reading.points[0]!.ref.name) &&
-          Number.isFinite(reading.value),
+          Number.isFinite(reading.value) &&
+          isReadingCurrent(board, reading),
       );
       const nominal = node.nets.find((net) => net.volts)?.volts;
       const dc = read?.value ?? (nominal && (nominal.min + nominal.max) / 2);
@@ -52,7 +53,7 @@ export const supplyRipple: Check = {
     for (const reading of board.readings) {
       const point = reading.points[0];
       if (reading.kind !== 'ac' || reading.points.length !== 1 || !point || !Number.isFinite(reading.value)) continue;
-      if (isCurrent(board, reading.points, reading.state))
+      if (isReadingCurrent(board, reading))
         judge(point.ref.name, point.text, reading.value * 2 * Math.SQRT2, reading.span, reading.label);
     }
     for (const shown of recorded(snapshot))

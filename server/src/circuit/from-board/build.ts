@@ -2,7 +2,7 @@ import type { Copper, CopperNode, Join } from '../../board/copper';
 import { perCopper } from '../../board/memo';
 import type { Basis } from '../../quantity/figure';
 import { type Network, network } from '../ac';
-import type { Element, Netlist } from '../netlist';
+import { type Element, type Netlist, nodesOf } from '../netlist';
 import { chips, type OutputSource } from './chips';
 import { loads } from './loads';
 import { partElements } from './parts';
@@ -19,23 +19,34 @@ export interface BoardNetwork {
   readonly outputs: readonly OutputSource[];
   /** What an element's values rest on. */
   readonly basis: ReadonlyMap<string, readonly Basis[]>;
+  /** The points copper ties an element in by. */
+  readonly points: ReadonlyMap<string, readonly string[]>;
 }
 
-/** Builds the network from parts, values and joined copper; undefined where the board has nothing voltages could be against. */
+/** Nodes beyond which a board is not solved: a dense factorisation grows with the cube, and must not hold up the editor. */
+const mostNodes = 300;
+
+/**
+ * Builds the network from parts, values and joined copper; undefined where the board has nothing voltages could be against,
+ * or more nodes than are solved here.
+ */
 export const boardNetwork = perCopper((copper): BoardNetwork | undefined => {
   const reference = referenceOf(copper);
   if (!reference) return undefined;
-  const { made, outputs } = chips(copper, reference.name);
-  const all = [...partElements(copper), ...loads(copper, reference.name), ...made, ...supplies(copper, reference.name)];
+  const { made, outputs } = chips(copper, reference);
+  const all = [...partElements(copper), ...loads(copper, reference), ...made, ...supplies(copper, reference)];
   const elements: Element[] = [];
   const basis = new Map<string, readonly Basis[]>();
+  const points = new Map<string, readonly string[]>();
   for (const one of all) {
     if (basis.has(one.element.name)) continue;
     elements.push(one.element);
     basis.set(one.element.name, one.basis);
+    points.set(one.element.name, one.points);
   }
+  if (new Set(elements.flatMap(nodesOf)).size > mostNodes) return undefined;
   const netlist = { reference: reference.name, elements };
-  return { copper, reference, netlist, network: network(netlist), outputs, basis };
+  return { copper, reference, netlist, network: network(netlist), outputs, basis, points };
 });
 
 /** Joins as facts a figure rests on. */

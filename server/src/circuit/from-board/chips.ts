@@ -6,6 +6,7 @@ import type { Basis } from '../../quantity/figure';
 import { formatQuantity } from '../../quantity/format';
 import type { Element } from '../netlist';
 import type { Made } from './parts';
+import { pointOn } from './reference';
 
 /** A chip's output as a source of the network: what it carries of each programme in the mode it runs in. */
 export interface OutputSource {
@@ -19,7 +20,10 @@ export interface OutputSource {
 }
 
 /** Sources, inputs and sections of every chip of a state. */
-export function chips(copper: Copper, reference: string): { readonly made: Made[]; readonly outputs: OutputSource[] } {
+export function chips(
+  copper: Copper,
+  reference: CopperNode,
+): { readonly made: Made[]; readonly outputs: OutputSource[] } {
   const made: Made[] = [];
   const outputs: OutputSource[] = [];
   const bySection = new Set<string>();
@@ -34,7 +38,7 @@ export function chips(copper: Copper, reference: string): { readonly made: Made[
       if (!pin.part.fitted || !pin.spec || bySection.has(pin.name)) continue;
       const role = roleOf(pin, node);
       const ground = groundOf(copper, pin.part, reference);
-      if (node.name === ground) continue;
+      if (node.name === ground.node) continue;
       if (role === 'audio-out') {
         const { bias, impedance } = pin.spec;
         const basis: Basis[] = [
@@ -47,31 +51,38 @@ export function chips(copper: Copper, reference: string): { readonly made: Made[
           kind: 'voltage',
           name: pin.name,
           a: node.name,
-          b: ground,
+          b: ground.node,
           dc: bias ?? 0,
           ohms: impedance ?? 0,
         };
-        made.push({ element, basis });
+        made.push({ element, basis, points: [pin.name, ground.point] });
         outputs.push({ name: pin.name, pin, node, fullScale: pin.spec.fullScale, weights: weightsOf(pin) });
       } else if (role === 'audio-in' && pin.spec.impedance !== undefined) {
         made.push({
-          element: { kind: 'load', name: `input ${pin.name}`, a: node.name, b: ground, ohms: pin.spec.impedance },
+          element: { kind: 'load', name: `input ${pin.name}`, a: node.name, b: ground.node, ohms: pin.spec.impedance },
           basis: [{ what: `${pin.name} ${formatQuantity(pin.spec.impedance, 'Ω')}`, evidence: 'stated' }],
+          points: [pin.name, ground.point],
         });
       }
     }
   return { made, outputs };
 }
 
-/** The node a chip's voltages are made against: that of its first ground pin in copper, else the reference. */
-export function groundOf(copper: Copper, part: Part, reference: string): string {
+/** A ground by its node and the point that ties to it. */
+export interface Ground {
+  readonly node: string;
+  readonly point: string;
+}
+
+/** What a chip's voltages are made against: its first ground pin in copper, else the reference. */
+export function groundOf(copper: Copper, part: Part, reference: CopperNode): Ground {
   for (const spec of part.pinout?.pins.values() ?? []) {
     if (spec.role !== 'ground') continue;
     const node = copper.nodeOf(part, spec.key);
     const pin = node?.pins.find((candidate) => candidate.name === part.point(spec.key));
-    if (node && pin && roleOf(pin, node) === 'ground') return node.name;
+    if (node && pin && roleOf(pin, node) === 'ground') return { node: node.name, point: pin.name };
   }
-  return reference;
+  return { node: reference.name, point: pointOn(reference) };
 }
 
 /** What an output carries: by the mode stated, else the first listed, else its channel. */
@@ -84,15 +95,20 @@ export function weightsOf(pin: PinOnNode, mode: string | undefined = pin.part.mo
   return channel === 'mono' ? { left: 0.5, right: 0.5 } : undefined;
 }
 
-function sectionElements(copper: Copper, part: Part, section: Section, reference: string): Made[] {
+function sectionElements(copper: Copper, part: Part, section: Section, reference: CopperNode): Made[] {
   const node = (pin: string | undefined) => (pin === undefined ? undefined : copper.nodeOf(part, pin)?.name);
-  const ground = groundOf(copper, part, reference);
+  const { node: ground, point: groundPoint } = groundOf(copper, part, reference);
   const basis: Basis[] = [{ what: `${part.designator} section ${section.name}`, evidence: 'stated' }];
   const name = `${part.designator} ${section.name}`;
+  const ties = (...pins: (string | undefined)[]) => [
+    ...pins.flatMap((pin) => (node(pin) === undefined ? [] : [part.point(pin!)])),
+    groundPoint,
+  ];
   if (section.kind === 'regulator') {
     const out = node(section.out[0]);
     if (out === undefined || section.volts === undefined || out === ground) return [];
-    return [{ element: { kind: 'voltage', name, a: out, b: ground, dc: section.volts, ohms: stiff }, basis }];
+    const element: Element = { kind: 'voltage', name, a: out, b: ground, dc: section.volts, ohms: stiff };
+    return [{ element, basis, points: ties(section.out[0]) }];
   }
   const plus = node(section.plus) ?? (section.kind === 'amplifier' && section.minus !== undefined ? ground : undefined);
   const minus = node(section.minus) ?? ground;
@@ -104,7 +120,8 @@ function sectionElements(copper: Copper, part: Part, section: Section, reference
   if (section.gain === undefined) {
     // An op-amp is ideal with its feedback; an amplifier without a gain is unknown.
     if (section.kind !== 'op-amp' || section.minus === undefined || node(section.minus) === undefined) return [];
-    return [{ element: { kind: 'op-amp', name, plus, minus, out: outs[0]!.at }, basis }];
+    const element: Element = { kind: 'op-amp', name, plus, minus, out: outs[0]!.at };
+    return [{ element, basis, points: ties(section.plus, section.minus, outs[0]!.pin) }];
   }
   const gain = 10 ** (section.gain / 20);
   const bridge = section.out.length === 2;
@@ -114,6 +131,7 @@ function sectionElements(copper: Copper, part: Part, section: Section, reference
     const each = bridge ? gain / 2 : gain;
     const own = outs.length > 1 ? `${name} ${pin}` : name;
     const bias = spec?.bias ?? 0;
+    const points = ties(section.plus, section.minus, pin);
     const inner = bias === 0 ? at : `${own} inside`;
     const amplifier: Element = {
       kind: 'vcvs',
@@ -126,10 +144,10 @@ function sectionElements(copper: Copper, part: Part, section: Section, reference
       ohms: spec?.impedance ?? 0,
     };
     return bias === 0
-      ? [{ element: amplifier, basis }]
+      ? [{ element: amplifier, basis, points }]
       : [
-          { element: amplifier, basis },
-          { element: { kind: 'voltage', name: `${own} bias`, a: at, b: inner, dc: bias }, basis },
+          { element: amplifier, basis, points },
+          { element: { kind: 'voltage', name: `${own} bias`, a: at, b: inner, dc: bias }, basis, points },
         ];
   });
 }

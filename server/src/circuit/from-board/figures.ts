@@ -1,14 +1,17 @@
-import type { CopperNode } from '../../board/copper';
+import type { CopperNode, Join } from '../../board/copper';
 import { joinsAlong, type SignalPath } from '../../board/paths';
 import type { Basis, Figure } from '../../quantity/figure';
 import { network } from '../ac';
 import { type Complex, magnitude } from '../complex';
 import { cornerOf } from '../corner';
+import type { Solved } from '../factor';
 import { needs } from '../needs';
 import type { Netlist } from '../netlist';
 import { impedanceBetween } from '../transfer';
 import { type BoardNetwork, joinBasis } from './build';
 import { programmes, sourcesFor } from './played';
+import { pointOn } from './reference';
+import { basisOf, type Read, restsOnElements } from './rests-on';
 
 /** A figure, or what it would take to work it out: names of parts whose value is not stated; empty where something floats. */
 export type Known = { readonly figure: Figure } | { readonly needs: readonly string[] };
@@ -38,47 +41,76 @@ export function pathFigures(board: BoardNetwork, path: SignalPath): PathFigures 
   if (!output || !back || path.end === back) return undefined;
   const end = path.end.name;
   const ref = back.name;
-  const basis = basisOf(board, path);
-  const one = (netlist: Netlist, hertz: number): Complex | null =>
-    network(netlist)
-      .at(hertz)
-      .solve({ [output.name]: 1 })
-      .between(end, ref);
-  const loss = known(board, basis, 'dB', (netlist) => {
-    const gain = one(netlist, toneHertz);
-    return gain && 20 * Math.log10(magnitude(gain));
-  });
-  const impedance = known(board, basis, 'Ω', (netlist) => {
-    const loadNames = netlist.elements
-      .filter(
-        (element) =>
-          element.kind === 'load' && (element.a === end || element.b === end) && element.name.startsWith('load'),
-      )
-      .map((element) => element.name);
-    const seen = impedanceBetween(network(netlist).at(toneHertz), end, ref, loadNames);
-    return seen && magnitude(seen);
-  });
-  const level = known(board, basis, 'V', (netlist) => {
-    if (output.fullScale === undefined) return null;
-    const gain = one(netlist, toneHertz);
-    return gain && magnitude(gain) * output.fullScale;
-  });
+  const asked: Asked = {
+    board,
+    points: [output.name, ...endPoints(board, path, back)],
+    joins: joinsAlong(board.copper, path),
+  };
+  const gain: Read = (solved) => solved.solve({ [output.name]: 1 }).between(end, ref);
+  const own = board.netlist.elements.filter(
+    ({ name, ...element }) =>
+      element.kind === 'load' && (element.a === end || element.b === end) && name.startsWith('load'),
+  );
+  const plugged = own.map((element) => element.name);
+  const { fullScale } = output;
+  const loss = once(() => knownAt(asked, 'dB', gain, (value) => 20 * Math.log10(value)));
+  const corner = once(() => knownCorner(asked, gain));
+  const impedance = once(() => knownAt(asked, 'Ω', (solved) => impedanceBetween(solved, end, ref, plugged)));
+  const level = once(() =>
+    fullScale === undefined
+      ? { needs: [`full-scale of ${output.name}`] }
+      : knownAt(asked, 'V', gain, (value) => value * fullScale),
+  );
   return {
     path,
     back,
-    loss,
-    corner: cornerFigure(board, basis, (netlist) =>
-      cornerOf((hertz) => {
-        const gain = one(netlist, hertz);
-        return gain && magnitude(gain);
-      }, 'high-pass'),
-    ),
-    impedance,
-    level:
-      'needs' in level && level.needs.length === 0 && output.fullScale === undefined
-        ? { needs: [`full-scale of ${output.name}`] }
-        : level,
+    get loss() {
+      return loss();
+    },
+    get corner() {
+      return corner();
+    },
+    get impedance() {
+      return impedance();
+    },
+    get level() {
+      return level();
+    },
   };
+}
+
+/** Worked out when first asked for. */
+function once<T>(make: () => T): () => T {
+  let known: { readonly value: T } | undefined;
+  return () => {
+    known ??= { value: make() };
+    return known.value;
+  };
+}
+
+/** A figure whose basis, which costs a solution for each element, is worked out when first asked for. */
+function figureOf(value: number, unit: string, basis: () => readonly Basis[]): { readonly figure: Figure } {
+  const kept = once(basis);
+  return {
+    figure: {
+      value,
+      unit,
+      sd: null,
+      get basis() {
+        return kept();
+      },
+    },
+  };
+}
+
+/** Points that stand for the two ends of a path. */
+function endPoints(board: BoardNetwork, path: SignalPath, back: CopperNode): string[] {
+  const connector = path.contact?.part;
+  const common = connector?.contacts.find((contact) => board.copper.nodeOf(connector, contact) === back);
+  return [
+    path.contact?.name ?? pointOn(path.end),
+    connector && common !== undefined ? connector.point(common) : pointOn(back),
+  ];
 }
 
 /** What a path's end is measured against: its connector's common, a balanced contact's other leg, else the reference. */
@@ -94,53 +126,72 @@ export function returnOf(board: BoardNetwork, path: Pick<SignalPath, 'contact' |
   return undefined;
 }
 
-/** The facts a figure over a path rests on: its joins, and the values of the parts passed. */
-export function basisOf(board: BoardNetwork, path: SignalPath): Basis[] {
-  const facts: Basis[] = joinBasis(joinsAlong(board.copper, path));
-  const names = [path.from.name, ...path.steps.map((step) => step.part.designator)];
-  for (const [name, basis] of board.basis)
-    if (names.some((wanted) => name === wanted || name.startsWith(`${wanted} `))) facts.push(...basis);
-  return facts;
+/** Whose figure is asked for: the points it is about, and the joins its way runs over. */
+interface Asked {
+  readonly board: BoardNetwork;
+  readonly points: readonly string[];
+  readonly joins: readonly Join[];
 }
 
-/** Works a figure out, or names what it needs. */
-export function known(
-  board: BoardNetwork,
-  basis: readonly Basis[],
-  unit: string,
-  work: (netlist: Netlist) => number | null,
-): Known {
+const basisFor = ({ board, points, joins }: Asked, elements: readonly string[]): Basis[] => {
+  const facts = new Map([...joinBasis(joins), ...basisOf(board, elements, points)].map((fact) => [fact.what, fact]));
+  return [...facts.values()];
+};
+
+/** The magnitude of what is read at 997 Hz, by `shown`; or the parts without a value it hangs on. */
+function knownAt(asked: Asked, unit: string, read: Read, shown: (value: number) => number = (value) => value): Known {
+  const { board } = asked;
+  const missing = needs(board.netlist, (netlist) => size(read(network(netlist).at(toneHertz))));
+  if (missing.length > 0) return { needs: missing };
+  const solved = board.network.at(toneHertz);
+  const found = size(read(solved));
+  const value = found === null ? Number.NaN : shown(found);
+  if (!Number.isFinite(value)) return { needs: [] };
+  return figureOf(value, unit, () => basisFor(asked, restsOnElements(solved, read)));
+}
+
+/** The −3 dB corner downwards; what it rests on is what moves the gain there or in the passband. */
+function knownCorner(asked: Asked, gain: Read): Known | null {
+  const { board } = asked;
+  const work = (netlist: Netlist) => {
+    const opened = network(netlist);
+    return cornerOf((hertz) => size(gain(opened.at(hertz))), 'high-pass');
+  };
   const missing = needs(board.netlist, work);
   if (missing.length > 0) return { needs: missing };
   const value = work(board.netlist);
-  return value === null || !Number.isFinite(value) ? { needs: [] } : { figure: { value, unit, sd: null, basis } };
+  if (value === null) return null;
+  return figureOf(value, 'Hz', () => {
+    const elements = [value, toneHertz].flatMap((hertz) => restsOnElements(board.network.at(hertz), gain));
+    return basisFor(asked, [...new Set(elements)]);
+  });
 }
 
-function cornerFigure(
-  board: BoardNetwork,
-  basis: readonly Basis[],
-  work: (netlist: Netlist) => number | null,
-): Known | null {
-  const missing = needs(board.netlist, work);
-  if (missing.length > 0) return { needs: missing };
-  const value = work(board.netlist);
-  return value === null ? null : { figure: { value, unit: 'Hz', sd: null, basis } };
-}
+const size = (value: Complex | number | null): number | null =>
+  value === null || typeof value === 'number' ? value : magnitude(value);
 
 /** Phasors at a node against another for the programmes of a stimulus side, each worked out alone: unlike ones add as powers. */
-export function predicted(
+export const predicted = (
   board: BoardNetwork,
   at: string,
   ref: string,
   hertz: number,
   side: Parameters<typeof programmes>[0],
   options: { readonly level?: number; readonly mode?: string; readonly unit?: number } = {},
-): (Complex | null)[] {
-  const solved = board.network.at(hertz);
-  return programmes(side, options.level).map((programme) =>
+): (Complex | null)[] => predictedOn(board, board.network.at(hertz), at, ref, side, options);
+
+/** As `predicted`, on a network of the board that has been solved, changed elements and all. */
+export const predictedOn = (
+  board: BoardNetwork,
+  solved: Solved,
+  at: string,
+  ref: string,
+  side: Parameters<typeof programmes>[0],
+  options: { readonly level?: number; readonly mode?: string; readonly unit?: number } = {},
+): (Complex | null)[] =>
+  programmes(side, options.level).map((programme) =>
     solved.solve(sourcesFor(board, programme, options)).between(at, ref),
   );
-}
 
 /** RMS of phasors that are unlike one another; null where one is not known. */
 export function rmsOf(phasors: readonly (Complex | null)[]): number | null {

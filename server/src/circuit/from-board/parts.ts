@@ -5,10 +5,11 @@ import type { Basis } from '../../quantity/figure';
 import { formatQuantity } from '../../quantity/format';
 import type { Element } from '../netlist';
 
-/** An element of the network, with what its values rest on. */
+/** An element of the network, with what its values rest on and the points that copper ties it in by. */
 export interface Made {
   readonly element: Element;
   readonly basis: readonly Basis[];
+  readonly points: readonly string[];
 }
 
 /** Forward drops where none is stated, in volts: silicon, and the usual range of LEDs. Common practice, no source. */
@@ -32,12 +33,12 @@ export function partElements(copper: Copper): Made[] {
           ? `${part.designator} ${pins.join('–')}`
           : part.designator;
     const element = twoTerminal(part, name, nodes[0], nodes[1]);
-    if (element) made.push(element);
+    if (element) made.push({ ...element, points: pins.map((pin) => part.point(pin)) });
   }
   return [...made, ...bridgeRectifiers(copper)];
 }
 
-function twoTerminal(part: Part, name: string, from: CopperNode, to: CopperNode): Made | undefined {
+function twoTerminal(part: Part, name: string, from: CopperNode, to: CopperNode): Omit<Made, 'points'> | undefined {
   const ends = { name, a: from.name, b: to.name };
   const value = part.value?.value ?? null;
   const says = part.value ? [stated(part, formatQuantity(part.value.value, part.value.dimension))] : [];
@@ -115,6 +116,7 @@ function bridgeRectifiers(copper: Copper): Made[] {
         {
           element: { kind: 'diode', name, a: from, b: to, drop: drops['rectifier-bridge'] },
           basis: [taken(`${part.designator} taken as ${drops['rectifier-bridge']} V a diode`)],
+          points: [part.point(a), part.point(k)],
         },
       ];
     });

@@ -28,3 +28,6 @@ function commonOfOutputs(copper: Copper): CopperNode | undefined {
   }
   return copper.nodes.find((node) => node.pins.some((pin) => pin.duty === 'common'));
 }
+
+/** A point a node goes by where no pin of it is meant: its net, else the first met. */
+export const pointOn = (node: CopperNode): string => node.nets[0]?.name ?? node.points[0]!;

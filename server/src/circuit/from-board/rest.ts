@@ -3,31 +3,53 @@ import type { Basis } from '../../quantity/figure';
 import { network } from '../ac';
 import { needs } from '../needs';
 import type { BoardNetwork } from './build';
-import { joinBasis } from './build';
+import { pointOn } from './reference';
+import { basisOf, type Read, restsOnElements } from './rests-on';
 
-/** DC that the network gives, with what it rests on; undefined where it floats, or hangs on a value nobody has said. */
+/** A figure at rest, with what it rests on; undefined where it floats, or hangs on a value nobody has said. */
 export interface Rest {
   readonly volts: number;
   readonly basis: readonly Basis[];
 }
 
 /**
- * V of one node above another at rest. Parts the figure hangs on must have values; the joins that hold the nodes' sources
- * are named as its basis.
+ * V of one node above another at rest. `points` are those of the nodes that are meant, where not the nodes as such: joins that tie
+ * them in are named in the basis.
  */
-export function restBetween(board: BoardNetwork, a: CopperNode, b: CopperNode): Rest | undefined {
-  if (a === b) return { volts: 0, basis: [] };
-  const value = board.network.dc.solution.between(a.name, b.name);
-  if (!value || !board.network.dc.settled) return undefined;
-  const missing = needs(board.netlist, (netlist) => network(netlist).dc.solution.between(a.name, b.name)?.re ?? null);
-  if (missing.length > 0) return undefined;
-  return { volts: value.re, basis: [...nodeBasis(board, a), ...nodeBasis(board, b)] };
+export function restBetween(
+  board: BoardNetwork,
+  a: CopperNode,
+  b: CopperNode,
+  points: readonly string[] = [pointOn(a), pointOn(b)],
+): Rest | undefined {
+  if (a === b) return { volts: 0, basis: basisOf(board, [], points) };
+  const found = atRest(board, (solved) => solved.solve().between(a.name, b.name), points);
+  return (
+    found && {
+      volts: found.value,
+      get basis() {
+        return found.basis;
+      },
+    }
+  );
 }
 
-/** The joins of a node: what a voltage on it rests on. */
-export const nodeBasis = (board: BoardNetwork, node: CopperNode): Basis[] =>
-  joinBasis(
-    board.copper.joins.filter(
-      (join) => join.points.length > 1 && join.points.some((point) => node.points.includes(point.ref.name)),
-    ),
-  );
+/** Anything at rest that is read off the network, with its basis; undefined where it floats or needs a value nobody has said. */
+export function atRest(
+  board: BoardNetwork,
+  read: Read,
+  points: readonly string[],
+): { readonly value: number; readonly basis: readonly Basis[] } | undefined {
+  const { dc } = board.network;
+  if (!dc.settled) return undefined;
+  const real = (found: ReturnType<Read>) => (found === null || typeof found === 'number' ? found : found.re);
+  const value = real(read(dc.solved));
+  if (value === null || needs(board.netlist, (netlist) => real(read(network(netlist).dc.solved))).length > 0)
+    return undefined;
+  return {
+    value,
+    get basis() {
+      return basisOf(board, restsOnElements(dc.solved, read), points);
+    },
+  };
+}

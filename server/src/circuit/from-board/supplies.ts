@@ -3,8 +3,9 @@ import { elements } from '../../board/elements';
 import { Strapped } from '../../board/grounds';
 import { roleOf } from '../../board/roles';
 import { formatQuantity } from '../../quantity/format';
-import { groundOf, stiff } from './chips';
+import { type Ground, groundOf, stiff } from './chips';
 import type { Made } from './parts';
+import { pointOn } from './reference';
 
 /** Nominal volts of cells whose value is not stated. Common practice, no source. */
 const cellVolts: Readonly<Record<string, number>> = {
@@ -17,7 +18,7 @@ const cellVolts: Readonly<Record<string, number>> = {
 };
 
 /** What holds DC on the board: cells, nets with volts, power contacts, supply outputs. One source a node, the surest first. */
-export function supplies(copper: Copper, reference: string): Made[] {
+export function supplies(copper: Copper, reference: CopperNode): Made[] {
   const made: Made[] = [];
   const held = new Set<CopperNode>();
   const direct = new Strapped(
@@ -40,23 +41,26 @@ export function supplies(copper: Copper, reference: string): Made[] {
         ohms: part.esr ?? stiff,
       },
       basis: [{ what: `${part.designator} ${says}`, evidence: 'stated' }],
+      points: pins.map((pin) => part.point(pin)),
     });
     const plus = pins[0] === '1' ? nodes[0] : nodes[1];
     held.add(plus);
   }
-  const hold = (node: CopperNode, name: string, dc: number, against: string) => {
-    if (node.name === reference || node.name === against || isHeld(node)) return;
+  const common: Ground = { node: reference.name, point: pointOn(reference) };
+  const hold = (node: CopperNode, point: string, name: string, dc: number, against: Ground) => {
+    if (node === reference || node.name === against.node || isHeld(node)) return;
     held.add(node);
     made.push({
-      element: { kind: 'voltage', name, a: node.name, b: against, dc, ohms: stiff },
+      element: { kind: 'voltage', name, a: node.name, b: against.node, dc, ohms: stiff },
       basis: [{ what: `${name} ${formatQuantity(dc, 'V')}`, evidence: 'stated' }],
+      points: [point, against.point],
     });
   };
   for (const node of copper.nodes)
     for (const net of node.nets) {
       // An output's or an input's DC follows from the network; what a supply, bias or control line is held at is stated.
       if (!net.volts || net.role === 'ground' || net.role === 'audio-out' || net.role === 'audio-in') continue;
-      hold(node, `net ${net.name}`, (net.volts.min + net.volts.max) / 2, reference);
+      hold(node, net.name, `net ${net.name}`, (net.volts.min + net.volts.max) / 2, common);
     }
   for (const node of copper.nodes)
     for (const pin of node.pins) {
@@ -65,12 +69,12 @@ export function supplies(copper: Copper, reference: string): Made[] {
       const volts = pin.spec.bias ?? (pin.spec.volts && (pin.spec.volts.min + pin.spec.volts.max) / 2);
       if (volts === undefined || (role !== 'supply-out' && !(role === 'reference' && pin.spec.bias !== undefined)))
         continue;
-      hold(node, pin.name, volts, groundOf(copper, pin.part, reference));
+      hold(node, pin.name, pin.name, volts, groundOf(copper, pin.part, reference));
     }
   // USB 2.0: VBUS is 5 V nominal.
   for (const node of copper.nodes)
     for (const pin of node.pins)
       if (pin.part.fitted && pin.part.style?.startsWith('usb') && pin.duty === 'power')
-        hold(node, pin.name, 5, reference);
+        hold(node, pin.name, pin.name, 5, common);
   return made;
 }
