@@ -25,9 +25,22 @@ export function partAround(board: Board, path: Path): Part | undefined {
   return name === undefined ? undefined : partNamed(board, String(name));
 }
 
+const points = new WeakMap<Board, Map<string, WrittenPoint | undefined>>();
+
+/** The point a text names on a board, looked up once: its span is of no use. */
+export function pointNamed(board: Board, text: string): WrittenPoint | undefined {
+  let known = points.get(board);
+  if (!known) {
+    known = new Map();
+    points.set(board, known);
+  }
+  if (!known.has(text)) known.set(text, board.point(text));
+  return known.get(text);
+}
+
 /** The point a target names; for a part with one pin, its designator. */
 export const pointOf = (board: Board, target: Target): WrittenPoint | undefined =>
-  target.names === 'point' || target.names === 'net' ? board.point(target.text) : undefined;
+  target.names === 'point' || target.names === 'net' ? pointNamed(board, target.text) : undefined;
 
 /** The pinout a target stands in: of the file, or inline in a part. */
 export function pinoutAround(analysis: BoardAnalysis | PinoutAnalysis, path: Path): Pinout | undefined {

@@ -27,7 +27,11 @@ export interface Target {
 /** The target at an offset; undefined on blanks, comments and what cannot be read. */
 export function targetAt(analysis: BoardAnalysis | PinoutAnalysis, offset: number): Target | undefined {
   const root = analysis.kind === 'board' ? boardFile : pinoutFile;
-  const found = locate(root, analysis.parsed.tree.root, analysis.text, offset);
+  return targetOf(locate(root, analysis.parsed.tree.root, analysis.text, offset), analysis);
+}
+
+/** The target that a place in the tree is. */
+export function targetOf(found: Located, analysis: BoardAnalysis | PinoutAnalysis): Target | undefined {
   if (found.on === 'key') return onKey(found, analysis);
   if (found.on === 'value') return onValue(found, analysis);
   return undefined;
