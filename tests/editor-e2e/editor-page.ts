@@ -47,17 +47,8 @@ export class EditorPage {
   }
 
   /** Which kinds of squiggle lie under the line that holds a text. */
-  async marksUnder(text: string): Promise<Mark[]> {
-    const line = await this.line(text).boundingBox();
-    const found: Mark[] = [];
-    for (const kind of ['error', 'warning', 'info', 'hint'] as const) {
-      for (const mark of await this.page.locator(`.monaco-editor .squiggly-${kind}`).all()) {
-        const box = await mark.boundingBox();
-        const middle = box ? box.y + box.height / 2 : -1;
-        if (line && middle >= line.y && middle <= line.y + line.height) found.push(kind);
-      }
-    }
-    return [...new Set(found)];
+  marksUnder(text: string): Promise<Mark[]> {
+    return this.inPage('marksUnder', text);
   }
 
   /** Waits until a kind of squiggle lies, or lies no more, under the line that holds a text. */
@@ -78,8 +69,12 @@ export class EditorPage {
     await this.press('Escape');
     await rows.first().waitFor({ state: 'hidden' });
     await this.page.mouse.move(box.x + box.width / 2, box.y + box.height / 2, { steps: 8 });
-    await rows.filter({ hasText: /\S/ }).first().waitFor();
-    return plain((await rows.allInnerTexts()).join('\n'));
+    for (let tries = 0; tries < 450; tries++) {
+      const said = plain((await rows.allInnerTexts()).join('\n'));
+      if (said !== '' && !said.includes('Loading...')) return said;
+      await this.page.waitForTimeout(100);
+    }
+    throw new Error(`nothing is said on "${word}" in the line with "${lineText}"`);
   }
 
   /** Puts the cursor at a line and column, both from 1, and the line in the middle of the screen. */

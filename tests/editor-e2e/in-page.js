@@ -27,6 +27,20 @@
     return { x, y, width, height };
   }
 
+  /** Which kinds of squiggle lie under the first line on screen that holds a text, seen in one frame. */
+  function marksUnder(lineText) {
+    const lines = [...document.querySelectorAll('.monaco-editor .view-line')];
+    const line = lines.find((one) => plain(one.textContent).includes(lineText))?.getBoundingClientRect();
+    if (!line) return [];
+    return ['error', 'warning', 'info', 'hint'].filter((kind) =>
+      [...document.querySelectorAll(`.monaco-editor .squiggly-${kind}`)].some((mark) => {
+        const { top, bottom } = mark.getBoundingClientRect();
+        const middle = (top + bottom) / 2;
+        return middle >= line.top && middle <= line.bottom;
+      }),
+    );
+  }
+
   let watching = false;
   let fewest = 0;
 
@@ -46,5 +60,5 @@
     return fewest;
   }
 
-  globalThis.buzzoutTest = { wordBox, watch, unwatch };
+  globalThis.buzzoutTest = { wordBox, marksUnder, watch, unwatch };
 })();
