@@ -1,0 +1,162 @@
+import { channelOf } from '../../../board/paths';
+import { roleOf, supplyPins } from '../../../board/roles';
+import type { OutputSource } from '../../../circuit/from-board/chips';
+import { weightsOf } from '../../../circuit/from-board/chips';
+import type { Bench } from '../bench';
+import { odds } from '../priors';
+import type { Hypothesis, Variant } from '../types';
+
+const one = (effect: Variant['effect']): Variant[] => [{ weight: 1, effect }];
+
+/** What a chip may do otherwise than its data sheet's default: mode, polarity, silence, late or one-sided programme. */
+export function chipHypotheses(bench: Bench): Hypothesis[] {
+  const { outputs } = bench.board;
+  return [
+    ...modes(outputs),
+    ...outputs.map(
+      ({ name }): Hypothesis => ({
+        cause: 'polarity-reversed',
+        at: [name],
+        mode: null,
+        prior: odds['polarity-reversed'],
+        variants: one({ flips: [name] }),
+      }),
+    ),
+    ...outputs.map(
+      ({ name }): Hypothesis => ({
+        cause: 'side-dead',
+        at: [name],
+        mode: null,
+        prior: odds['side-dead'],
+        variants: [
+          { weight: 0.5, effect: { dead: [{ output: name, bias: false }] } },
+          { weight: 0.5, effect: { dead: [{ output: name, bias: true }] } },
+        ],
+      }),
+    ),
+    ...sides(outputs),
+    ...silenced(bench),
+  ];
+}
+
+function modes(outputs: readonly OutputSource[]): Hypothesis[] {
+  const parts = new Map(outputs.map(({ pin }) => [pin.part.designator, pin.part]));
+  return [...parts.values()].flatMap((part) =>
+    [...(part.pinout?.modes.keys() ?? [])]
+      .filter((mode) => mode !== part.modeName)
+      // A mode that gives these outputs what they give anyway is no other mode here.
+      .filter((mode) =>
+        outputs.some(({ pin }) => {
+          if (pin.part !== part) return false;
+          const [a, b] = [weightsOf(pin, mode), weightsOf(pin)];
+          return a?.left !== b?.left || a?.right !== b?.right;
+        }),
+      )
+      .map(
+        (mode): Hypothesis => ({
+          cause: 'output-mode',
+          at: [part.designator],
+          mode,
+          prior: odds['output-mode'],
+          variants: one({ modes: [{ part: part.designator, mode }] }),
+        }),
+      ),
+  );
+}
+
+/** Delays in s and echoes (share of the direct sound, s) tried: from a sample's worth to an audible one. */
+const delays = [2e-5, 5e-5, 1e-4, 1.7e-4, 2.5e-4, 3.5e-4, 5e-4, 7e-4, 1e-3, 1.5e-3, 2.3e-3, 4e-3, 7e-3, 1.2e-2];
+const echoes = [0.25, 0.5, 0.7, 1].flatMap((by) =>
+  [1e-4, 2.5e-4, 3.7e-4, 5e-4, 8e-4, 1e-3, 1.5e-3, 2.2e-3, 5e-3, 1.1e-2].map((seconds) => ({ by, seconds })),
+);
+
+function sides(outputs: readonly OutputSource[]): Hypothesis[] {
+  const left = outputs.filter(({ pin }) => channelOf(pin) === 'left').map(({ name }) => name);
+  const right = outputs.filter(({ pin }) => channelOf(pin) === 'right').map(({ name }) => name);
+  const all = outputs.map(({ name }) => name);
+  const heard = outputs.flatMap(({ weights }) => weights ?? []);
+  if (!heard.some(({ left: of }) => of !== 0) || !heard.some(({ right: of }) => of !== 0)) return [];
+  const made: Hypothesis[] = (['left', 'right'] as const).flatMap((side): Hypothesis[] => {
+    const at = side === 'left' ? left : right;
+    return [
+      {
+        cause: 'one-sided-source',
+        at: at.length > 0 ? at : all,
+        mode: null,
+        prior: odds['one-sided-source'],
+        variants: one({ without: side }),
+      },
+      {
+        cause: 'delayed',
+        at: at.length > 0 ? at : all,
+        mode: null,
+        prior: odds.delayed,
+        variants: delays.map((seconds) => ({
+          weight: 1 / delays.length,
+          effect: { delays: [{ side, seconds }] },
+          text: `about ${seconds >= 1e-3 ? `${seconds * 1e3} ms` : `${Math.round(seconds * 1e6)} µs`}`,
+        })),
+      },
+    ];
+  });
+  made.push({
+    cause: 'echo',
+    at: all,
+    mode: null,
+    prior: odds.echo,
+    variants: echoes.map((echo) => ({ weight: 1 / echoes.length, effect: { echoes: [echo] } })),
+  });
+  if (left.length > 0 && right.length > 0)
+    made.push({
+      cause: 'sides-exchanged',
+      at: [...left, ...right],
+      mode: null,
+      prior: odds['sides-exchanged'],
+      variants: one({ exchanged: true }),
+    });
+  return made;
+}
+
+/** Supplies that are not there, and chips held at reset, mute or standby. */
+function silenced({ board, copper, reference, elements }: Bench): Hypothesis[] {
+  const { outputs } = board;
+  const own = new Set(outputs.map(({ name }) => name));
+  const rails = elements.flatMap((element) =>
+    element.kind === 'voltage' && element.dc && !own.has(element.name) && !element.name.endsWith(' bias')
+      ? [element]
+      : [],
+  );
+  const chips = [...new Set(outputs.map(({ pin }) => pin.part))];
+  const dead = (parts: readonly (typeof chips)[number][], bias: boolean) =>
+    outputs.filter(({ pin }) => parts.includes(pin.part)).map(({ name }) => ({ output: name, bias }));
+  return [
+    ...rails.map((rail): Hypothesis => {
+      const node = copper.nodes.find(({ name }) => name === rail.a);
+      const on = new Set((node ? supplyPins(node) : []).map((pin) => pin.part));
+      const fed = chips.filter((chip) => on.has(chip));
+      const name = rail.name.replace(/^net /, '');
+      return {
+        cause: 'supply-missing',
+        at: [name],
+        mode: null,
+        prior: odds['supply-missing'],
+        variants: one({ rails: [rail.name], dead: dead(fed.length > 0 ? fed : rails.length === 1 ? chips : [], true) }),
+      };
+    }),
+    ...chips.map((chip): Hypothesis => {
+      const pins = copper.nodes.flatMap((node) =>
+        node.pins.filter((pin) => pin.part === chip && roleOf(pin, node) === 'control' && node.name !== reference),
+      );
+      return {
+        cause: 'held-off',
+        at: pins.length > 0 ? pins.map((pin) => pin.name) : [chip.designator],
+        mode: null,
+        prior: odds['held-off'] * (pins.length > 0 ? 1 : 0.5),
+        variants: [
+          { weight: 0.5, effect: { dead: dead([chip], false) } },
+          { weight: 0.5, effect: { dead: dead([chip], true) } },
+        ],
+      };
+    }),
+  ];
+}

@@ -1,0 +1,111 @@
+import type { Part } from '../../../board/part';
+import type { Element } from '../../../circuit/netlist';
+import { formatQuantity } from '../../../quantity/format';
+import { isStandard } from '../../../quantity/series';
+import type { Bench } from '../bench';
+import { odds } from '../priors';
+import type { ElementChange, Hypothesis, Variant } from '../types';
+
+/** Farads from which a capacitor is likely to be an electrolytic, and ages. */
+const electrolytic = 1e-6;
+
+/** What is left of the capacitance, and the series ohms that come with it. Common practice, no source. */
+const agedForms = [
+  { left: 0.5, esr: 0.5 },
+  { left: 0.25, esr: 3 },
+  { left: 0.1, esr: 15 },
+  { left: 0.03, esr: 60 },
+  { left: 0.01, esr: 0 },
+];
+
+/** Each passive open, short, of a wrong value or aged. */
+export function partHypotheses(bench: Bench): Hypothesis[] {
+  return bench.elements.flatMap((element) => {
+    const part = bench.copper.parts.get(element.name.split(' ')[0]!);
+    if (!part || /^(joint|input|load at|net|stray|inside) /.test(element.name) || element.name.endsWith(' out')) return [];
+    return faults(element, part);
+  });
+}
+
+function faults(element: Element, part: Part): Hypothesis[] {
+  if (element.kind !== 'resistor' && element.kind !== 'capacitor' && element.kind !== 'inductor' && element.kind !== 'load')
+    return [];
+  const at = [element.name.includes(' ') ? element.name.split(' ').join('.') : part.designator];
+  const change = (becomes: ElementChange['becomes']): Variant['effect'] => ({
+    changes: [{ element: element.name, part, becomes }],
+  });
+  const made = (cause: Hypothesis['cause'], prior: number, variants: readonly Variant[]): Hypothesis => ({
+    cause,
+    at,
+    mode: null,
+    prior,
+    variants,
+  });
+  const capacitor = element.kind === 'capacitor';
+  const found = [
+    made('open', odds.open, [{ weight: 1, effect: change('open') }]),
+    made('short', capacitor ? odds['short-capacitor'] : odds['short-resistor'], [{ weight: 1, effect: change('short') }]),
+  ];
+  const key = element.kind === 'capacitor' ? 'farads' : element.kind === 'inductor' ? 'henries' : 'ohms';
+  const value = (element as unknown as Record<string, number | null>)[key] ?? null;
+  const dimension = part.value?.dimension;
+  if (value === null || !(value > 0) || part.value === undefined || dimension === undefined) return found;
+  const others = confusable(value, element.kind);
+  const total = others.reduce((sum, other) => sum + other.odds, 0);
+  if (total > 0)
+    found.push(
+      made(
+        'wrong-value',
+        total,
+        others.map((other) => ({
+          weight: other.odds / total,
+          effect: change({ [key]: other.value }),
+          text: formatQuantity(other.value, dimension),
+        })),
+      ),
+    );
+  if (element.kind === 'capacitor') {
+    const prior = value >= electrolytic ? odds['aged-electrolytic'] : odds['aged-other'];
+    const esr = element.esr ?? 0;
+    found.push(
+      made(
+        'aged',
+        prior,
+        agedForms.map((form) => ({
+          weight: 1 / agedForms.length,
+          effect: change({ farads: value * form.left, esr: esr + form.esr }),
+          text: `about ${formatQuantity(value * form.left, 'F')}${form.esr > 0 ? ` with ${form.esr} Ω in series` : ''}`,
+        })),
+      ),
+    );
+  }
+  return found;
+}
+
+/**
+ * Values a part is confused with: decades (a digit or a point misread, 470 for 47 with a zero behind: the three-digit code), and
+ * codes read upside down where the digits allow it (681 and 189, 16 and 91).
+ */
+export function confusable(value: number, kind: Element['kind']): { value: number; odds: number }[] {
+  const found = [0.01, 0.1, 10, 100].map((factor) => ({
+    value: Number((value * factor).toPrecision(6)),
+    odds: factor === 0.1 || factor === 10 ? odds['confused-value'] : odds['wrong-value'] / 2,
+  }));
+  const turned = kind === 'resistor' ? upsideDown(value) : undefined;
+  if (turned !== undefined && !found.some((other) => Math.abs(other.value - turned) < 1e-9 * turned))
+    found.push({ value: turned, odds: odds['wrong-value'] });
+  return found;
+}
+
+const flipped: Readonly<Record<string, string>> = { 0: '0', 1: '1', 6: '9', 8: '8', 9: '6' };
+
+/** A resistor's three-digit code (IEC 60062 style) turned by 180°; undefined where that is no code of a standard value. */
+function upsideDown(ohms: number): number | undefined {
+  const exponent = Math.floor(Math.log10(ohms)) - 1;
+  const digits = Math.round(ohms / 10 ** exponent);
+  if (exponent < 0 || exponent > 9 || Math.abs(digits * 10 ** exponent - ohms) > 1e-6 * ohms) return undefined;
+  const turned = [...`${digits}${exponent}`].reverse().map((digit) => flipped[digit]);
+  if (turned.some((digit) => digit === undefined) || turned[0] === '0') return undefined;
+  const other = Number(`${turned[0]}${turned[1]}`) * 10 ** Number(turned[2]);
+  return other !== ohms && isStandard(other, 'E24') ? other : undefined;
+}

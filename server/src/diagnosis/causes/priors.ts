@@ -1,0 +1,107 @@
+import type { CauseName } from './types';
+
+/**
+ * Odds of each cause against a board that is as designed, before anything is measured. Common practice, no source: how often a
+ * bench meets each, to within a factor of a few. Where there is one for every part, pin or value, they are for each.
+ */
+export const odds = {
+  'output-mode': 0.1,
+  /** The contract: at least a tenth of `output-mode`. */
+  'polarity-reversed': 0.02,
+  'sides-exchanged': 0.03,
+  'mono-summed': 0.02,
+  'side-dead': 0.03,
+  'return-open': 0.03,
+  'common-return': 0.02,
+  leakage: 0.01,
+  delayed: 0.005,
+  echo: 0.004,
+  'one-sided-source': 0.015,
+  'supply-missing': 0.02,
+  'held-off': 0.015,
+  /** A pair of neighbouring pins; two contacts of one connector. */
+  bridge: 0.004,
+  /** A part. */
+  open: 0.008,
+  'open-contact': 0.01,
+  'short-resistor': 0.0005,
+  'short-capacitor': 0.004,
+  /** A value it might be instead. */
+  'wrong-value': 0.001,
+  'confused-value': 0.002,
+  /** An electrolytic; another capacitor. */
+  'aged-electrolytic': 0.012,
+  'aged-other': 0.002,
+  /** A capture. */
+  'misprobed-exchanged': 0.01,
+  'misprobed-scale': 0.004,
+  /** What no hypothesis covers. */
+  unexplained: 0.02,
+} as const;
+
+/** Copper that is only assumed is that much likelier to be wrong. */
+export const assumedFactor = 6;
+
+/** A second fault on the same board: what its odds are multiplied by, beyond their own. */
+export const secondFault = 0.5;
+
+/** Probability that one measurement is simply wrong (a slipped probe, a wrong range). */
+export const badReading = 0.004;
+
+/**
+ * What the comparison is never finer than. The model's error, not noise, decides: 0.2 dB and 1°; part tolerances, chip level and
+ * the recorder's scale are shared by everything they touch.
+ */
+export const floors = {
+  /** Relative, along and across a phasor: 0.2 dB, 1°. */
+  along: 0.0233,
+  across: 0.01745,
+  /** What a channel picks up from its neighbour and from noise, as a share of the loudest, and in V or of full scale. */
+  crosstalk: 4e-4,
+  quiet: 2e-4,
+  /** ln of a recorder's stated scale: 0.3 dB. */
+  scale: 0.035,
+  /** ln of a loudness nobody has stated: 20 dB. */
+  unknownGain: 2.3,
+  /** Level of one chip: 1 dB common, 0.3 dB between sides. Taken as one standard deviation. */
+  chip: 0.115,
+  output: 0.0245,
+  correlation: 0.03,
+  delay: 3e-5,
+  /** Share by which a broadband level may differ from that at a few frequencies. */
+  broadband: 0.05,
+  /** DC: of the value, in V, and of each source's volts. */
+  dc: 0.01,
+  dcVolts: 0.01,
+  rail: 0.03,
+  /** Ω: relative, and where a chip hangs on either point. */
+  ohms: 0.02,
+  ohmsAtChip: 0.3,
+} as const;
+
+/** Relative tolerance of a kind where the part states none: R 5 %, C 20 %, L 20 %. */
+export const tolerances: Readonly<Record<string, number>> = { resistor: 0.05, capacitor: 0.2, inductor: 0.2 };
+
+/** In the order they are told when all else is equal. */
+export const causeOrder: readonly CauseName[] = [
+  'as-designed',
+  'output-mode',
+  'polarity-reversed',
+  'sides-exchanged',
+  'mono-summed',
+  'side-dead',
+  'return-open',
+  'open',
+  'short',
+  'common-return',
+  'leakage',
+  'wrong-value',
+  'aged',
+  'one-sided-source',
+  'supply-missing',
+  'held-off',
+  'delayed',
+  'echo',
+  'misprobed',
+  'unexplained',
+];

@@ -1,0 +1,172 @@
+import { logSum } from './gauss';
+import { asDesigned } from './hypotheses/all';
+import { type Fit, Likelihood, type Observed } from './likelihood';
+import { odds, secondFault } from './priors';
+import type { Prediction, Scene } from './scene';
+import type { Effect, Hypothesis, Variant } from './types';
+
+/** A hypothesis held against the measurements. */
+export interface Weighed {
+  readonly hypothesis: Hypothesis;
+  /** ln of prior odds times likelihood, its variants integrated. */
+  readonly log: number;
+  /** The variant that fits best, and how; null for what is not predicted at all. */
+  readonly best: { readonly variant: Variant; readonly fit: Fit; readonly prediction: Prediction } | null;
+}
+
+/** Called now and then in long work; true stops it. */
+export type Stop = () => boolean;
+
+/** Weighs hypotheses on one or more scenes: more than one where values are unknown, each scene with its own draw of them. */
+export class Weighing {
+  readonly likelihoods: readonly Likelihood[];
+  private readonly designed: readonly { readonly prediction: Prediction; readonly fit: Fit }[];
+  private readonly shares: readonly number[];
+
+  constructor(readonly scenes: readonly Scene[]) {
+    this.likelihoods = scenes.map((scene) => new Likelihood(scene));
+    this.designed = this.likelihoods.map((likelihood) => {
+      const prediction = likelihood.scene.predict({});
+      return { prediction, fit: likelihood.fit(prediction) };
+    });
+    this.shares = scenes.map(() => Math.log(1 / scenes.length));
+  }
+
+  weigh(hypothesis: Hypothesis): Weighed {
+    let best: Weighed['best'] = null;
+    let top = Number.NEGATIVE_INFINITY;
+    const logs: number[] = [];
+    for (const [s, likelihood] of this.likelihoods.entries())
+      for (const variant of hypothesis.variants) {
+        const { prediction, fit } = this.one(s, likelihood, variant.effect);
+        const log = fit.log + Math.log(variant.weight) + this.shares[s]!;
+        logs.push(log);
+        if (log > top) {
+          top = log;
+          best = { variant, fit, prediction };
+        }
+      }
+    return { hypothesis, log: Math.log(hypothesis.prior) + logSum(logs), best };
+  }
+
+  private one(s: number, likelihood: Likelihood, effect: Effect): { prediction: Prediction; fit: Fit } {
+    const delay = delayOf(effect);
+    const values = likelihood.scene.predict(effect, false);
+    const designed = this.designed[s]!;
+    // What nothing measured can see is not worked out again.
+    if (delay === 0 && alike(values, designed.prediction)) return designed;
+    const prediction = likelihood.scene.predict(effect);
+    return { prediction, fit: likelihood.fit(prediction, delay) };
+  }
+
+  /** χ² by which a hypothesis misses another's noise-free figures: how well they could be told apart. */
+  apart(from: Observed, { best }: Weighed): number {
+    const likelihood = this.likelihoods[0]!;
+    if (!best) return Number.POSITIVE_INFINITY;
+    return likelihood.fit(best.prediction, delayOf(best.variant.effect), from).square;
+  }
+
+  unexplained(): Weighed {
+    const log = logSum(this.likelihoods.map((likelihood, s) => likelihood.unexplained() + this.shares[s]!));
+    return { hypothesis: unexplained, log: Math.log(odds.unexplained) + log, best: null };
+  }
+}
+
+const unexplained: Hypothesis = { ...asDesigned, cause: 'unexplained', prior: odds.unexplained };
+
+/** s by which the second channel is late, the first being left. */
+export const delayOf = (effect: Effect): number =>
+  (effect.delays ?? []).reduce((sum, { side, seconds }) => sum + (side === 'right' ? seconds : -seconds), 0);
+
+function alike(a: Prediction, b: Prediction): boolean {
+  const loudest = b.values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  const still = 1e-5 * loudest;
+  return (
+    a.values.every((value, k) => Math.abs(value - b.values[k]!) <= Math.max(still, 1e-4 * Math.abs(b.values[k]!))) &&
+    a.correlations.every((rho, t) => Math.abs((rho ?? 2) - (b.correlations[t] ?? 2)) < 1e-4)
+  );
+}
+
+/** Two effects at once. */
+export function together(a: Effect, b: Effect): Effect {
+  const without = a.without ?? b.without;
+  const joined = <K extends keyof Effect>(key: K): readonly unknown[] =>
+    [...((a[key] as readonly unknown[] | undefined) ?? []), ...((b[key] as readonly unknown[] | undefined) ?? [])];
+  return {
+    changes: joined('changes') as Effect['changes'] & object,
+    bridges: joined('bridges') as Effect['bridges'] & object,
+    modes: joined('modes') as Effect['modes'] & object,
+    flips: joined('flips') as Effect['flips'] & object,
+    dead: joined('dead') as Effect['dead'] & object,
+    delays: joined('delays') as Effect['delays'] & object,
+    echoes: joined('echoes') as Effect['echoes'] & object,
+    rails: joined('rails') as Effect['rails'] & object,
+    probing: joined('probing') as Effect['probing'] & object,
+    ...((a.exchanged ?? false) !== (b.exchanged ?? false) && { exchanged: true }),
+    ...(without && { without }),
+  };
+}
+
+/** The best singles that pairs are grown from, and how much of what they leave must be left before pairs are worth it. */
+const seeds = 8;
+const misfit = 3;
+const mostPairs = 2500;
+
+/**
+ * Weighs every single hypothesis; where none of them fits, pairs of the best with every other, best first. What no pair explains
+ * stays with `unexplained`.
+ */
+export function search(weighing: Weighing, hypotheses: readonly Hypothesis[], stop: Stop = () => false): Weighed[] {
+  const singles: Weighed[] = [];
+  for (const one of hypotheses) {
+    if (stop()) break;
+    singles.push(weighing.weigh(one));
+  }
+  const none = weighing.unexplained();
+  const all = [...singles, none];
+  const sorted = [...singles].sort((a, b) => b.log - a.log);
+  const figures = weighing.likelihoods[0]!.scene.slots;
+  const best = sorted[0];
+  if (!best?.best || figures === 0) return all;
+  // All figures together well beyond chance, or no better than nothing said at all.
+  const free = 2 * figures;
+  const fits = best.best.fit.square < free + misfit * Math.sqrt(2 * free) && best.log > none.log;
+  if (fits && ![...best.best.fit.off.values()].some((off) => off > 16)) return all;
+  const fromBest = sorted.filter((one) => one.hypothesis.cause !== 'as-designed').slice(0, seeds);
+  const others = sorted.filter((one) => one.hypothesis.cause !== 'as-designed' && !sameAsDesigned(one, singles[0]!));
+  let tried = 0;
+  for (const [k, first] of fromBest.entries())
+    for (const second of others) {
+      if (fromBest.slice(0, k + 1).includes(second) || tried >= mostPairs || stop()) continue;
+      if (first.hypothesis.at.join() === second.hypothesis.at.join() && first.hypothesis.cause === second.hypothesis.cause)
+        continue;
+      tried++;
+      const weighed = weighing.weigh(pair(first, second));
+      if (weighed.log > best.log - 8) all.push(weighed);
+    }
+  return all;
+}
+
+const sameAsDesigned = (one: Weighed, designed: Weighed) => one.best?.fit === designed.best?.fit;
+
+/** Both at once: the first with its variants, the second in the two forms of it that fit best by itself. */
+function pair(first: Weighed, second: Weighed): Hypothesis {
+  const a = first.hypothesis;
+  const b = second.hypothesis;
+  const few = (hypothesis: Hypothesis, best: Weighed['best']) =>
+    hypothesis.variants.length <= 3 || !best ? hypothesis.variants : [{ ...best.variant, weight: 1 }];
+  return {
+    cause: a.cause,
+    at: a.at,
+    mode: a.mode,
+    prior: a.prior * b.prior * secondFault,
+    of: [a, b],
+    variants: few(a, first.best).flatMap((one) =>
+      few(b, second.best).map((two) => ({
+        weight: one.weight * two.weight,
+        effect: together(one.effect, two.effect),
+        ...(one.text !== undefined && { text: one.text }),
+      })),
+    ),
+  };
+}

@@ -1,0 +1,53 @@
+import type { Complex } from '../../circuit/complex';
+import type { OutputSource } from '../../circuit/from-board/chips';
+import { weightsOf } from '../../circuit/from-board/chips';
+import type { Programme } from '../../circuit/from-board/played';
+import { times } from './ports';
+import type { Effect } from './types';
+
+/** What a source gives: peak volts as a phasor. `chip` and `name` say whose level is shared. */
+export interface Driven {
+  readonly name: string;
+  readonly chip: string | undefined;
+  readonly volts: Complex;
+}
+
+/** What the board's outputs give for a programme at a frequency, under an effect. An output whose full scale is unknown counts as 1 V. */
+export function drivenBy(
+  outputs: readonly OutputSource[],
+  programme: Programme,
+  hertz: number,
+  effect: Effect,
+): Driven[] {
+  const left = effect.without === 'left' ? { re: 0, im: 0 } : { re: programme.left, im: 0 };
+  const right = effect.without === 'right' ? { re: 0, im: 0 } : { re: programme.right, im: 0 };
+  let sides = { left, right };
+  for (const { side, seconds } of effect.delays ?? [])
+    sides = { ...sides, [side]: times(sides[side], turned(hertz, seconds)) };
+  if (effect.exchanged) sides = { left: sides.right, right: sides.left };
+  let echo: Complex = { re: 1, im: 0 };
+  for (const { by, seconds } of effect.echoes ?? []) {
+    const late = turned(hertz, seconds);
+    echo = times(echo, { re: 1 + by * late.re, im: by * late.im });
+  }
+  return outputs.flatMap((output): Driven[] => {
+    if (effect.dead?.some((dead) => dead.output === output.name)) return [];
+    const part = output.pin.part;
+    const mode = effect.modes?.find((one) => one.part === part.designator)?.mode ?? part.modeName;
+    const weights = weightsOf(output.pin, mode);
+    if (!weights) return [];
+    const sign = (effect.flips ?? []).filter((name) => name === output.name).length % 2 === 1 ? -1 : 1;
+    const full = sign * (output.fullScale ?? 1) * Math.SQRT2;
+    const sum = {
+      re: full * (weights.left * sides.left.re + weights.right * sides.right.re),
+      im: full * (weights.left * sides.left.im + weights.right * sides.right.im),
+    };
+    const volts = times(sum, echo);
+    return volts.re === 0 && volts.im === 0 ? [] : [{ name: output.name, chip: part.designator, volts }];
+  });
+}
+
+const turned = (hertz: number, seconds: number): Complex => {
+  const angle = -2 * Math.PI * hertz * seconds;
+  return { re: Math.cos(angle), im: Math.sin(angle) };
+};
