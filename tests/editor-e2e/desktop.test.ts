@@ -22,6 +22,7 @@ describe.skipIf(outside.missing('chromium', 'editor'))('the demo in the real edi
     rmSync(dirname(vsix), { recursive: true });
     browser = await startBrowser();
     editor = await EditorPage.open(browser, desktop.url(boardName));
+    await editor.serverAnswers();
   });
   afterAll(async () => {
     await editor?.screenshot('desktop-last');

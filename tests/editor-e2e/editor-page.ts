@@ -31,6 +31,11 @@ export class EditorPage {
     return new EditorPage(page);
   }
 
+  /** Waits until the server has answered for the file in front: what is asked of it before goes unanswered. */
+  async serverAnswers(): Promise<void> {
+    await this.page.locator('.statusbar-item[id*="buzzout"]', { hasText: /nothing found|\d/ }).waitFor();
+  }
+
   /** Opens a file of the top folder by its row in the explorer. */
   async openFromExplorer(name: string): Promise<void> {
     await this.page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).dblclick();

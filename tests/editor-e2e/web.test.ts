@@ -29,6 +29,7 @@ describe.skipIf(outside.missing('chromium', 'web-editor'))('the demo in a web ed
 
   test('the server answers with what the recordings show', async () => {
     await editor.openFromExplorer(boardName);
+    await editor.serverAnswers();
     await editor.goTo(...behind('noise-unlike'));
     await editor.waitForMark('noise-unlike', 'warning');
     expect(await editor.hover('noise-unlike', 'noise-unlike')).toMatch(/antiphase.*180\.0°/s);

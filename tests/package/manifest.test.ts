@@ -4,6 +4,7 @@ import { expect, test } from 'vitest';
 import { languageIds } from '../../client/src/languages';
 import manifest from '../../package.json';
 import { root } from '../harness/tools';
+import { limitsSchema } from './limits-schema';
 
 const { contributes } = manifest;
 const client = readdirSync(join(root, 'client/src'), { recursive: true, encoding: 'utf8' })
@@ -28,6 +29,10 @@ test('every command offered is one the client answers, and the other way round',
 test('the client speaks for the languages the manifest registers, each with a grammar', () => {
   expect(contributes.languages.map(({ id }) => id)).toEqual(languageIds);
   expect(contributes.grammars.map(({ language }) => language)).toEqual(languageIds);
+});
+
+test('the settings offer a threshold for every check that has one, and no other', () => {
+  expect(contributes.configuration.properties['buzzout.limits'].properties).toEqual(limitsSchema());
 });
 
 test('packages are pinned to exact versions, and the lock names no host', () => {
