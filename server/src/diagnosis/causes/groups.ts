@@ -11,7 +11,7 @@ export interface Ranked extends Weighed {
 
 /** Causes less likely than this are not told. */
 const negligible = 1e-4;
-const most = 150;
+const most = 1000;
 
 /**
  * Probabilities, likeliest first, and groups: each leader takes the causes that its own noise-free figures could not tell from

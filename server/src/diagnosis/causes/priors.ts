@@ -63,9 +63,9 @@ export const floors = {
   scale: 0.035,
   /** ln of a loudness nobody has stated: 20 dB. */
   unknownGain: 2.3,
-  /** Level of one chip: 1 dB common, 0.3 dB between sides. Taken as one standard deviation. */
-  chip: 0.115,
-  output: 0.0245,
+  /** ln of a chip's level: ±1 dB common, ±0.3 dB between its outputs, evenly spread: 1/√3 of it, and a further 1/√2 for each of two. */
+  chip: 0.0665,
+  output: 0.0141,
   correlation: 0.03,
   delay: 3e-5,
   /** Share by which a broadband level may differ from that at a few frequencies. */
