@@ -81,6 +81,7 @@ describe.skipIf(outside.missing('chromium', 'editor'))('the demo in the real edi
     await editor.goTo(...behind('U1.MODE R7.1'));
     await editor.press('Enter');
     await editor.type('- U1.');
+    await editor.waitForSuggestion('U1.1');
     expect((await editor.suggestions()).every((label) => label.startsWith('U1.'))).toBe(true);
     await editor.screenshot('desktop-completion');
     await editor.type('TES');
