@@ -1,12 +1,14 @@
 import {
   type Diagnostic,
   DiagnosticSeverity,
+  DiagnosticTag,
   type Location,
   type Range,
   type TextEdit,
   type WorkspaceEdit,
 } from 'vscode-languageserver';
-import type { Edit, Finding, Severity } from '../text/finding';
+import type { Diagnostic as Shown } from '../editor/diagnostics';
+import type { Edit, Severity } from '../text/finding';
 import type { Lines } from '../text/lines';
 import type { Span } from '../text/span';
 
@@ -28,19 +30,21 @@ export async function toLocation(linesOf: LinesOf, file: string, span: Span): Pr
   return { uri: file, range: toRange(await linesOf(file), span) };
 }
 
-export async function toDiagnostic(finding: Finding, linesOf: LinesOf): Promise<Diagnostic> {
+export async function toDiagnostic(shown: Shown, lines: Lines, linesOf: LinesOf): Promise<Diagnostic> {
   const related = await Promise.all(
-    finding.related.map(async (place) => ({
-      location: await toLocation(linesOf, place.place.file, place.place.span),
-      message: place.message,
+    shown.related.map(async ({ place, message }) => ({
+      location: await toLocation(linesOf, place.file, place.span),
+      message,
     })),
   );
   return {
-    range: toRange(await linesOf(finding.place.file), finding.place.span),
-    severity: severities[finding.severity],
-    code: finding.check,
+    range: toRange(lines, shown.span),
+    severity: severities[shown.severity],
+    code: shown.code,
     source: 'buzzout',
-    message: finding.message,
+    message: shown.message,
+    data: shown.data,
+    ...(shown.unnecessary && { tags: [DiagnosticTag.Unnecessary] }),
     ...(related.length > 0 && { relatedInformation: related }),
   };
 }

@@ -1,6 +1,4 @@
 import {
-  type CodeAction,
-  CodeActionKind,
   type Connection,
   DidChangeConfigurationNotification,
   DidChangeWatchedFilesNotification,
@@ -11,13 +9,19 @@ import {
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Analysis } from '../editor/analysis';
+import { diagnostics } from '../editor/diagnostics';
+import { tokenModifiers, tokenTypes } from '../editor/semantic-tokens';
 import type { Compute } from '../workspace/compute';
-import { type Files, kindOf } from '../workspace/files';
+import { type Files, folderOf, kindOf } from '../workspace/files';
 import { type Delay, Scheduler } from '../workspace/scheduler';
 import { readSettings } from '../workspace/settings';
 import { Workspace } from '../workspace/workspace';
-import { type LinesOf, toDiagnostic, toRange, toWorkspaceEdit } from './convert';
-import { registerFeatures } from './features';
+import { type LinesOf, toDiagnostic } from './convert';
+import type { Desk, Readable } from './desk';
+import { registerCompletion } from './features/completion';
+import { actionKinds, registerMending } from './features/mending';
+import { registerMoving } from './features/moving';
+import { registerReading } from './features/reading';
 
 /** What a server is started with: the mains inject it. */
 export interface Surroundings {
@@ -27,14 +31,8 @@ export interface Surroundings {
   readonly version: string;
 }
 
-/** What a feature's handler is given. */
-export interface Desk {
-  readonly connection: Connection;
-  readonly workspace: Workspace;
-  readonly linesOf: LinesOf;
-  /** The analysis of a file as it stands on the screen; undefined for a file that is not ours. */
-  analysis(uri: string): Promise<Analysis | undefined>;
-}
+/** Files looked through for references: a bench folder has a few dozen. */
+const mostFiles = 500;
 
 const slash = (uri: string) => (uri.endsWith('/') ? uri : `${uri}/`);
 
@@ -47,15 +45,12 @@ export function serve(connection: Connection, around: Surroundings): void {
   let configures = false;
 
   const publish = async (analysis: Analysis) => {
-    const diagnostics = await Promise.all(
-      analysis.findings
-        .filter((finding) => finding.place.file === analysis.uri)
-        .map((finding) => toDiagnostic(finding, async (uri) => (uri === analysis.uri ? analysis.lines : linesOf(uri)))),
-    );
+    const own: LinesOf = async (uri) => (uri === analysis.uri ? analysis.lines : linesOf(uri));
+    const told = await Promise.all(diagnostics(analysis).map((one) => toDiagnostic(one, analysis.lines, own)));
     // The text may have moved on while related places were looked up: the next round will speak.
     const open = documents.get(analysis.uri);
     if (!open || open.version !== analysis.version) return;
-    await connection.sendDiagnostics({ uri: analysis.uri, version: analysis.version, diagnostics });
+    await connection.sendDiagnostics({ uri: analysis.uri, version: analysis.version, diagnostics: told });
   };
   const scheduler = new Scheduler((uri) => workspace.analyse(uri), publish, around.delay);
   const touchAll = () => {
@@ -77,7 +72,20 @@ export function serve(connection: Connection, around: Surroundings): void {
         hoverProvider: true,
         completionProvider: { triggerCharacters: ['.', ' ', ':', '[', '{', ',', '-'] },
         definitionProvider: true,
-        codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix] },
+        referencesProvider: true,
+        documentHighlightProvider: true,
+        renameProvider: { prepareProvider: true },
+        documentSymbolProvider: true,
+        workspaceSymbolProvider: true,
+        foldingRangeProvider: true,
+        selectionRangeProvider: true,
+        documentLinkProvider: {},
+        inlayHintProvider: true,
+        semanticTokensProvider: {
+          legend: { tokenTypes: [...tokenTypes], tokenModifiers: [...tokenModifiers] },
+          full: true,
+        },
+        codeActionProvider: { codeActionKinds: actionKinds },
         workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
       },
     };
@@ -127,35 +135,38 @@ export function serve(connection: Connection, around: Surroundings): void {
   connection.onDidChangeWatchedFiles(touchAll);
   connection.onDidChangeConfiguration(configure);
 
+  const analysis = async (uri: string) => (documents.get(uri) && kindOf(uri) ? scheduler.current(uri) : undefined);
+  const readable = async (uri: string): Promise<Readable | undefined> => {
+    const found = await analysis(uri);
+    return found && found.kind !== 'failed' ? found : undefined;
+  };
   const desk: Desk = {
     connection,
     workspace,
     linesOf,
-    analysis: async (uri) => (documents.get(uri) && kindOf(uri) ? scheduler.current(uri) : undefined),
+    analysis,
+    readable,
+    async asked({ textDocument, position }) {
+      const found = await readable(textDocument.uri);
+      return found && { analysis: found, offset: found.lines.offset(position) };
+    },
+    async everything() {
+      const uris = new Set(scheduler.open);
+      const near = scheduler.open.map(folderOf);
+      for (const folder of new Set([...workspace.folders, ...near]))
+        for (const uri of await workspace.find(folder)) uris.add(uri);
+      const found: Readable[] = [];
+      for (const uri of [...uris].sort().slice(0, mostFiles)) {
+        const one = scheduler.open.includes(uri) ? await scheduler.current(uri) : (await workspace.analyse(uri)).now;
+        if (one.kind !== 'failed') found.push(one);
+      }
+      return found;
+    },
   };
-  registerFeatures(desk);
-  connection.onCodeAction(async (params): Promise<CodeAction[]> => {
-    const analysis = await desk.analysis(params.textDocument.uri);
-    if (!analysis) return [];
-    const wanted = analysis.lines.span(params.range);
-    const actions: CodeAction[] = [];
-    for (const finding of analysis.findings) {
-      if (finding.place.span.start > wanted.end || finding.place.span.end < wanted.start) continue;
-      const range = toRange(analysis.lines, finding.place.span);
-      const diagnostics = params.context.diagnostics.filter(
-        (diagnostic) => diagnostic.code === finding.check && diagnostic.range.start.line === range.start.line,
-      );
-      for (const fix of finding.fixes)
-        actions.push({
-          title: fix.title,
-          kind: CodeActionKind.QuickFix,
-          diagnostics,
-          isPreferred: fix.safe,
-          edit: await toWorkspaceEdit(fix.edits, linesOf),
-        });
-    }
-    return actions;
-  });
+  registerCompletion(desk);
+  registerReading(desk);
+  registerMoving(desk);
+  registerMending(desk);
 
   documents.listen(connection);
   connection.listen();

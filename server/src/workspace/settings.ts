@@ -1,4 +1,5 @@
 import { checkNames } from '../dialect/check-names';
+import { type HintKind, hintKinds } from '../editor/inlay-hints';
 import { resolveUri } from './files';
 
 /** What the user has set in the editor, beside what stands on the board. */
@@ -11,13 +12,10 @@ export interface Settings {
   readonly hints: Readonly<Record<HintKind, boolean>>;
 }
 
-export const hintKinds = ['role', 'level', 'corner', 'divider', 'measured'] as const;
-export type HintKind = (typeof hintKinds)[number];
-
 export const defaultSettings: Settings = {
   limits: {},
   library: undefined,
-  hints: { role: true, level: true, corner: true, divider: true, measured: true },
+  hints: { role: true, pin: true, value: true, corner: true, level: true, dc: true },
 };
 
 /** Reads what an editor sends as settings; what cannot be read keeps its last good value, and is told. */

@@ -4,42 +4,16 @@ import {
   InsertTextFormat,
   MarkupKind,
   type Position,
-  type TextDocumentPositionParams,
 } from 'vscode-languageserver';
-import type { BoardAnalysis, PinoutAnalysis } from '../editor/analysis';
-import { completion, type CompletionItem as Item, type Surroundings } from '../editor/completion';
-import { hover } from '../editor/hover';
-import { toRange } from './convert';
-import type { Desk } from './server';
+import type { BoardAnalysis, PinoutAnalysis } from '../../editor/analysis';
+import { completion, type CompletionItem as Item, type Surroundings } from '../../editor/completion';
+import { toRange } from '../convert';
+import type { Desk } from '../desk';
 
-/** What a question about a place is answered from. */
-interface Asked {
-  readonly analysis: BoardAnalysis | PinoutAnalysis;
-  readonly offset: number;
-}
-
-/** Hooks the editor's features to the connection: each asks the analysis of what is on the screen, and turns its answer into the protocol's. */
-export function registerFeatures(desk: Desk): void {
-  const { connection } = desk;
-  const asked = async ({ textDocument, position }: TextDocumentPositionParams): Promise<Asked | undefined> => {
-    const analysis = await desk.analysis(textDocument.uri);
-    if (!analysis || analysis.kind === 'failed') return undefined;
-    return { analysis, offset: analysis.lines.offset(position) };
-  };
-
-  connection.onHover(async (params) => {
-    const at = await asked(params);
-    const found = at && hover(at.analysis, at.offset);
-    return found
-      ? {
-          contents: { kind: MarkupKind.Markdown, value: found.markdown },
-          range: toRange(at.analysis.lines, found.span),
-        }
-      : null;
-  });
-
-  connection.onCompletion(async (params) => {
-    const at = await asked(params);
+/** Completion of keys, words and references. */
+export function registerCompletion(desk: Desk): void {
+  desk.connection.onCompletion(async (params) => {
+    const at = await desk.asked(params);
     if (!at) return null;
     const around = await surroundings(desk, at.analysis);
     return completion(at.analysis, at.offset, around).map((item) => toItem(item, at.analysis, params.position));
