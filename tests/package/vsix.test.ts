@@ -24,6 +24,8 @@ test('the package holds what a user needs, and nothing else', () => {
     'extension/client/icons/buzzout.png',
     'extension/client/icons/pinout-dark.svg',
     'extension/client/icons/pinout-light.svg',
+    'extension/client/reference/checks.md',
+    'extension/client/reference/dialect.md',
     'extension/dist/compute.cjs',
     'extension/dist/extension-web.js',
     'extension/dist/extension.cjs',
