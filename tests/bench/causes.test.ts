@@ -1,8 +1,8 @@
 import { describe, test } from 'vitest';
+import { boardOf, diagnose } from '../diagnosis/causes/bench';
 import { faultName, faultsOf } from '../diagnosis/causes/generator/faults';
 import { drawSpecimen, figuresOf, simulate, withNoise } from '../diagnosis/causes/generator/simulate';
 import { Draw, drawWorld, tuned } from '../diagnosis/causes/generator/world';
-import { boardOf, diagnose } from '../diagnosis/causes/bench';
 
 describe('x', () => {
   test('y', () => {
@@ -19,7 +19,10 @@ describe('x', () => {
       const fault = faults.find((f) => (pick -= f.odds) < 0)!;
       const form = fault.form(draw);
       const seen = withNoise(simulate(world, drawSpecimen(world, draw), form), draw);
-      const board = boardOf(world.text.replace('READING', `${form.unpowered ? 0.01 : (3.3 * (1 + 0.01 * draw.gauss())).toFixed(3)} V`), world.pinout);
+      const board = boardOf(
+        world.text.replace('READING', `${form.unpowered ? 0.01 : (3.3 * (1 + 0.01 * draw.gauss())).toFixed(3)} V`),
+        world.pinout,
+      );
       const t1 = performance.now();
       const d = diagnose({ board, figures: figuresOf(seen) });
       td += performance.now() - t1;
@@ -27,7 +30,23 @@ describe('x', () => {
       const group = d.causes.filter((c) => c.group === 1).map(faultName);
       const ok = group.includes(name);
       if (ok) right++;
-      console.log(ok ? 'ok ' : 'BAD', seed, world.family, world.pieces.length, name, JSON.stringify(form).slice(0, 90), ok ? group.length : d.causes.slice(0, 3).map((c) => `${c.group}:${faultName(c)} ${c.figure} ${c.probability.toFixed(3)}`).join(' | '), ok ? '' : d.causes.filter((c) => faultName(c) === name).map((c) => `true ${c.group} ${c.probability.toFixed(4)}`));
+      console.log(
+        ok ? 'ok ' : 'BAD',
+        seed,
+        world.family,
+        world.pieces.length,
+        name,
+        JSON.stringify(form).slice(0, 90),
+        ok
+          ? group.length
+          : d.causes
+              .slice(0, 3)
+              .map((c) => `${c.group}:${faultName(c)} ${c.figure} ${c.probability.toFixed(3)}`)
+              .join(' | '),
+        ok
+          ? ''
+          : d.causes.filter((c) => faultName(c) === name).map((c) => `true ${c.group} ${c.probability.toFixed(4)}`),
+      );
     }
     console.log(right, n, 'total ms', performance.now() - t0, 'diagnose ms each', td / n);
   });

@@ -104,7 +104,14 @@ describe('the table of output stages, all five stimuli', () => {
     test(row, async () => {
       const on = boardOf(board, pinout);
       const diagnosis = diagnose({ board: on, figures: await measuredAs(on, recordings(made)) });
-      console.log(row, diagnosis.causes.slice(0, 4).map((c) => `${c.group} ${c.cause} ${c.at} ${c.mode} ${c.figure} ${c.probability.toFixed(3)} leaves ${c.leaves}`));
+      console.log(
+        row,
+        diagnosis.causes
+          .slice(0, 4)
+          .map(
+            (c) => `${c.group} ${c.cause} ${c.at} ${c.mode} ${c.figure} ${c.probability.toFixed(3)} leaves ${c.leaves}`,
+          ),
+      );
       expect(leading(diagnosis).first).toMatch(cause);
     });
 });

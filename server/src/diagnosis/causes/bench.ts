@@ -105,7 +105,9 @@ function loadedContacts(copper: Copper, board: BoardNetwork): [string, 'common' 
   const found = new Map<string, 'common' | 'contact'>();
   for (const part of copper.parts.values()) {
     if (!part.fitted || part.kind !== 'connector') continue;
-    const audio = part.contacts.some((contact) => carries.has(part.duty(contact) ?? '') && copper.nodeOf(part, contact));
+    const audio = part.contacts.some(
+      (contact) => carries.has(part.duty(contact) ?? '') && copper.nodeOf(part, contact),
+    );
     const common = part.contacts.find((contact) => part.duty(contact) === 'common' && copper.nodeOf(part, contact));
     if (common !== undefined && audio) found.set(part.point(common), 'common');
     for (const contact of part.contacts)

@@ -26,6 +26,8 @@ export class Context {
     readonly frequency: number,
     extra: readonly Element[] = [],
     powered = true,
+    /** Elements whose value is a guess: uncertain by the step of its series. */
+    private readonly guessed: ReadonlySet<string> = new Set(),
   ) {
     const own = powered ? bench.elements : bench.elements.filter(passive);
     const netlist = { reference: bench.reference, elements: [...own, ...extra] };
@@ -44,7 +46,7 @@ export class Context {
       if (element.kind === 'voltage' && element.dc) yield [element.name, element.dc];
   }
 
-  /** The network under an effect; null where nothing of the effect touches it. */
+  /** The network under an effect. */
   view(effect: Effect): View {
     const added = new Map<number, { re: number; im: number }>();
     const add = (port: number | undefined, siemens: Complex) => {
@@ -95,7 +97,7 @@ export class Context {
   private tolerance(element: Element): Tolerant | undefined {
     if (element.kind !== 'resistor' && element.kind !== 'capacitor' && element.kind !== 'inductor') return undefined;
     const part = this.bench.copper.parts.get(element.name.split(' ')[0]!);
-    const share = part && (part.tolerance ?? tolerances[element.kind]);
+    const share = this.guessed.has(element.name) ? guess : part && (part.tolerance ?? tolerances[element.kind]);
     const z = impedance(element, this.frequency);
     const port = this.ports.port(element.a, element.b);
     if (!share || !z || port === undefined) return undefined;
@@ -105,6 +107,9 @@ export class Context {
     return { element: element.name, port, step: { re: re * sd, im: im * sd } };
   }
 }
+
+/** Half the step of a coarse series. */
+const guess = 0.3;
 
 const isImpedance = (element: Element): element is Impedance =>
   element.kind === 'resistor' || element.kind === 'capacitor' || element.kind === 'inductor' || element.kind === 'load';

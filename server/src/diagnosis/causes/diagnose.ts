@@ -1,24 +1,90 @@
-import { hypothesesFor } from './hypotheses/all';
+import type { Bench } from './bench';
 import { type Ranked, ranked } from './groups';
-import { type Stop, search, Weighing } from './search';
+import { hypothesesFor } from './hypotheses/all';
+import { nextProbes } from './next-probe';
+import { remedyFor } from './remedy';
 import { Scene } from './scene';
+import { type Stop, search, Weighing } from './search';
 import { measuredOn } from './takes';
 import type { Cause, Diagnosis, DiagnosisInput } from './types';
+import { filledScenes } from './unknowns';
+import { wordsFor } from './words';
 
 /** χ² of one measurement beyond which a cause leaves it unexplained: three standard deviations. */
 const leftFrom = 9;
 
+/** Probability from which a group is told unasked, and from which one cause of it stands for it. */
+const sureGroup = 0.9;
+const sureCause = 0.5;
+
+const nothing: Diagnosis = {
+  causes: [],
+  next: [],
+  remedy: null,
+  anythingWrong: false,
+  enough: false,
+  used: [],
+  notes: ['There is no ground, and no output with a return: nothing that voltages could be against.'],
+};
+
+/**
+ * Which causes explain everything measured on a board, how likely each is, and what to measure next. Pure and the same on every
+ * run; `stop` may end it early, with what was weighed until then.
+ */
 export function diagnose(input: DiagnosisInput, stop?: Stop): Diagnosis {
   const measured = measuredOn(input.board, input.figures);
-  const scene = new Scene(input.board, measured);
-  const bench = scene.bench(scene.state);
-  if (!bench) return { causes: [], next: [], remedy: null, anythingWrong: false, enough: false, used: [], notes: [] };
-  const weighing = new Weighing([scene]);
-  const all = ranked(weighing, search(weighing, hypothesesFor(scene, bench), stop));
-  return { causes: all.map(cause), next: [], remedy: null, anythingWrong: false, enough: false, used: [], notes: [] };
+  const plain = new Scene(input.board, measured);
+  const bench = plain.bench(plain.state);
+  if (!bench) return nothing;
+  const all = hypothesesFor(plain, bench);
+  const { scenes, note } = filledScenes(
+    plain,
+    all.filter(({ cause }) => quick.has(cause)),
+  );
+  const weighing = new Weighing(scenes);
+  const order = ranked(weighing, search(weighing, all, stop));
+  const causes = order.map((one) => causeOf(one, bench));
+  const lead = order[0];
+  const designed = causes.find(({ cause }) => cause === 'as-designed');
+  const used = [
+    ...scenes[0]!.takes.map(({ take }) => take.label),
+    ...scenes[0]!.meters.map(({ meter }) => meter.label),
+  ];
+  const anythingWrong = used.length > 0 && designed !== undefined && designed.group !== causes[0]!.group;
+  const group = causes.filter((one) => one.group === 1);
+  const sure = group.reduce((sum, { probability }) => sum + probability, 0);
+  return {
+    causes,
+    next: nextProbes(scenes[0]!, bench, order, (one) => wordsFor(one.hypothesis, one.best?.variant, bench)),
+    remedy: lead ? remedyFor(lead, bench, input.board) : null,
+    anythingWrong,
+    enough:
+      anythingWrong &&
+      sure >= sureGroup &&
+      causes[0]!.cause !== 'unexplained' &&
+      causes[0]!.probability >= sureCause &&
+      designed.probability < 0.01,
+    used,
+    notes: notesOf(
+      bench,
+      causes,
+      [...measured.unused, ...scenes[0]!.lost.map((label) => `${label}: not in the network`)],
+      note,
+    ),
+  };
 }
 
-function cause(one: Ranked): Cause {
+/** Causes by which draws of unknown values are judged. */
+const quick = new Set([
+  'as-designed',
+  'output-mode',
+  'side-dead',
+  'polarity-reversed',
+  'sides-exchanged',
+  'mono-summed',
+]);
+
+function causeOf(one: Ranked, bench: Bench): Cause {
   const { hypothesis, probability, group, best } = one;
   const off = [...(best?.fit.off ?? [])];
   return {
@@ -30,7 +96,29 @@ function cause(one: Ranked): Cause {
     explains: off.filter(([, square]) => square <= leftFrom).map(([label]) => label),
     leaves: off.filter(([, square]) => square > leftFrom).map(([label]) => label),
     figure: best?.variant.text ?? null,
-    words: '',
-    also: (hypothesis.of ?? []).slice(1).map(({ cause: also, at, mode }) => ({ cause: also, at, mode })),
+    words: wordsFor(hypothesis, best?.variant, bench),
+    also: (hypothesis.of ?? []).slice(1).map(({ cause, at, mode }) => ({ cause, at, mode })),
   };
+}
+
+function notesOf(
+  bench: Bench,
+  causes: readonly Cause[],
+  unused: readonly string[],
+  unknown: string | undefined,
+): string[] {
+  const notes = unknown === undefined ? [] : [unknown];
+  const open = causes.find(({ cause }) => cause === 'return-open');
+  const designed = causes.find(({ cause }) => cause === 'as-designed');
+  if (open && designed && open.group === designed.group && bench.joints.some(({ kind }) => kind === 'common'))
+    notes.push(
+      'An open return would not show here: the recorder finds its ground by another path. Record with its ground lead on the common contact alone, the recorder floating.',
+    );
+  const assumed = bench.copper.joins.filter((join) => join.evidence === 'assumed' && join.points.length > 1);
+  if (assumed.length > 0)
+    notes.push(
+      `This rests on copper that is only assumed: ${assumed.map((join) => join.points.map(({ text }) => text).join(' ')).join('; ')}.`,
+    );
+  if (unused.length > 0) notes.push(`Not used: ${unused.join('; ')}.`);
+  return notes;
 }

@@ -23,15 +23,17 @@ export function ranked(weighing: Weighing, all: readonly Weighed[]): Ranked[] {
   const sorted = all
     .map((one, order) => ({ one, order, probability: Math.exp(one.log - top) / total }))
     .sort((a, b) => b.probability - a.probability || a.order - b.order);
-  const told = sorted
-    .filter(({ one, probability }, k) => (k < most && probability >= negligible) || one.hypothesis.cause === 'as-designed');
+  const told = sorted.filter(
+    ({ one, probability }, k) => (k < most && probability >= negligible) || one.hypothesis.cause === 'as-designed',
+  );
   const groups: Weighed[] = [];
   return told.map(({ one, probability }) => {
     let group = groups.findIndex(
       (leader) =>
         leader.best !== null &&
         one.best !== null &&
-        (leader.best.fit === one.best.fit || (leader.best && weighing.apart(leader.best.fit.fitted, one) <= inseparable)),
+        (leader.best.fit === one.best.fit ||
+          (leader.best && weighing.apart(leader.best.fit.fitted, one) <= inseparable)),
     );
     if (group < 0) {
       group = groups.length;

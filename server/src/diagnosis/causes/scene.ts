@@ -48,6 +48,7 @@ export class Scene {
   readonly lost: readonly string[];
   private readonly benches = new Map<string, Bench | undefined>();
   private readonly contexts = new Map<string, Context>();
+  private readonly guessed: ReadonlySet<string>;
 
   /** @param filled values taken for elements whose own nobody has stated */
   constructor(
@@ -57,6 +58,7 @@ export class Scene {
   ) {
     const lost: string[] = [];
     let slots = 0;
+    this.guessed = new Set(filled.keys());
     this.takes = measured.takes.flatMap((take) => {
       const staged = this.stage(take, slots);
       if (!staged) {
@@ -147,7 +149,7 @@ export class Scene {
     const contexts = take.bands.map(({ hertz }) =>
       this.context(
         `${bench.copper.state} ${hertz} ${plugged} ${take.input} ${take.source}`,
-        () => new Context(bench, hertz, extra),
+        () => new Context(bench, hertz, extra, true, this.guessed),
       ),
     );
     const ports = contexts.map(({ ports: of }) => ends.map(([a, b]) => of.port(a, b)));
@@ -165,7 +167,7 @@ export class Scene {
     const powered = meter.kind === 'dc';
     const context = this.context(
       `${bench.copper.state} ${powered ? 'dc' : 'ohms'}`,
-      () => new Context(bench, 0, [], powered),
+      () => new Context(bench, 0, [], powered, this.guessed),
     );
     const port = context.ports.port(from, to);
     if (port === undefined) return undefined;
@@ -259,7 +261,8 @@ class Predicting implements Prediction {
   }
 
   private driven(take: Take, context: Context, programme: Programme, hertz: number): Driven[] {
-    if (take.into.length === 0) return drivenBy(context.bench.board.outputs, programme, hertz, this.effect);
+    if (take.into.length === 0)
+      return drivenBy(context.bench.board.outputs, programme, take.bands.length > 1 ? null : hertz, this.effect);
     return take.into.map(({ side }) => ({
       name: `generator ${side ?? ''}`,
       chip: undefined,

@@ -90,8 +90,10 @@ function alike(a: Prediction, b: Prediction): boolean {
 /** Two effects at once. */
 export function together(a: Effect, b: Effect): Effect {
   const without = a.without ?? b.without;
-  const joined = <K extends keyof Effect>(key: K): readonly unknown[] =>
-    [...((a[key] as readonly unknown[] | undefined) ?? []), ...((b[key] as readonly unknown[] | undefined) ?? [])];
+  const joined = <K extends keyof Effect>(key: K): readonly unknown[] => [
+    ...((a[key] as readonly unknown[] | undefined) ?? []),
+    ...((b[key] as readonly unknown[] | undefined) ?? []),
+  ];
   return {
     changes: joined('changes') as Effect['changes'] & object,
     bridges: joined('bridges') as Effect['bridges'] & object,
@@ -138,7 +140,10 @@ export function search(weighing: Weighing, hypotheses: readonly Hypothesis[], st
   for (const [k, first] of fromBest.entries())
     for (const second of others) {
       if (fromBest.slice(0, k + 1).includes(second) || tried >= mostPairs || stop()) continue;
-      if (first.hypothesis.at.join() === second.hypothesis.at.join() && first.hypothesis.cause === second.hypothesis.cause)
+      if (
+        first.hypothesis.at.join() === second.hypothesis.at.join() &&
+        first.hypothesis.cause === second.hypothesis.cause
+      )
         continue;
       tried++;
       const weighed = weighing.weigh(pair(first, second));

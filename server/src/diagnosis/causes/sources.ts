@@ -12,23 +12,27 @@ export interface Driven {
   readonly volts: Complex;
 }
 
-/** What the board's outputs give for a programme at a frequency, under an effect. An output whose full scale is unknown counts as 1 V. */
+/**
+ * What the board's outputs give for a programme at a frequency in Hz, under an effect; null: for something broadband, in which a
+ * delay has no phase and an echo adds as power. An output whose full scale is unknown counts as 1 V.
+ */
 export function drivenBy(
   outputs: readonly OutputSource[],
   programme: Programme,
-  hertz: number,
+  hertz: number | null,
   effect: Effect,
 ): Driven[] {
   const left = effect.without === 'left' ? { re: 0, im: 0 } : { re: programme.left, im: 0 };
   const right = effect.without === 'right' ? { re: 0, im: 0 } : { re: programme.right, im: 0 };
   let sides = { left, right };
   for (const { side, seconds } of effect.delays ?? [])
-    sides = { ...sides, [side]: times(sides[side], turned(hertz, seconds)) };
+    if (hertz !== null) sides = { ...sides, [side]: times(sides[side], turned(hertz, seconds)) };
   if (effect.exchanged) sides = { left: sides.right, right: sides.left };
   let echo: Complex = { re: 1, im: 0 };
   for (const { by, seconds } of effect.echoes ?? []) {
-    const late = turned(hertz, seconds);
-    echo = times(echo, { re: 1 + by * late.re, im: by * late.im });
+    const late = hertz === null ? null : turned(hertz, seconds);
+    if (late === null) echo = times(echo, { re: Math.hypot(1, by), im: 0 });
+    else echo = times(echo, { re: 1 + by * late.re, im: by * late.im });
   }
   return outputs.flatMap((output): Driven[] => {
     if (effect.dead?.some((dead) => dead.output === output.name)) return [];

@@ -27,14 +27,26 @@ const half = 0.5;
 /** Every fault of a world. How often each kind is met: the generator's own table, common practice, no source. */
 export function faultsOf(world: World): Fault[] {
   const fixed = (form: Broken) => () => form;
-  const one = (cause: string, at: readonly string[], odds: number, form: Fault['form'], mode: string | null = null): Fault => ({
+  const one = (
+    cause: string,
+    at: readonly string[],
+    odds: number,
+    form: Fault['form'],
+    mode: string | null = null,
+  ): Fault => ({
     cause,
     at,
     mode,
     odds,
     form,
   });
-  const weights = (a: number, b: number, c: number, d: number) => fixed({ weights: [[a, b], [c, d]] });
+  const weights = (a: number, b: number, c: number, d: number) =>
+    fixed({
+      weights: [
+        [a, b],
+        [c, d],
+      ],
+    });
   const pins = { OL: 'U1.3', OR: 'U1.4' };
   return [
     one('output-mode', ['U1'], 10, weights(half, half, -half, -half), 'differential'),
@@ -63,7 +75,9 @@ export function faultsOf(world: World): Fault[] {
 
 /** Ω in the way of one side. */
 const seriesOhms = ({ pieces }: World): number =>
-  pieces.filter(({ kind, nets }) => kind === 'R' && !nets.includes('GND') && !nets.includes('VSYS')).reduce((sum, { value }) => sum + value, 0) / 2;
+  pieces
+    .filter(({ kind, nets }) => kind === 'R' && !nets.includes('GND') && !nets.includes('VSYS'))
+    .reduce((sum, { value }) => sum + value, 0) / 2;
 
 function ofPiece(
   { ref, kind, value }: Piece,

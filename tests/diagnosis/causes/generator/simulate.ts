@@ -20,7 +20,10 @@ export function drawSpecimen(world: World, draw: Draw): Specimen {
   const common = db(1);
   return {
     parts: Object.fromEntries(
-      world.pieces.map(({ ref, kind }) => [ref, 1 + draw.number(-1, 1) * (kind === 'R' ? 0.05 : kind === 'C' ? 0.2 : 0)]),
+      world.pieces.map(({ ref, kind }) => [
+        ref,
+        1 + draw.number(-1, 1) * (kind === 'R' ? 0.05 : kind === 'C' ? 0.2 : 0),
+      ]),
     ),
     out: [common * db(0.15), common * db(0.15)],
     scale: db(0.3),
@@ -62,7 +65,12 @@ export function netlistOf(world: World, specimen: Specimen, broken: Broken): Net
 }
 
 /** Peak volts of the two sources in a capture. */
-export function drive(world: World, specimen: Specimen, broken: Broken, capture: (typeof captures)[number]): [number, number] {
+export function drive(
+  world: World,
+  specimen: Specimen,
+  broken: Broken,
+  capture: (typeof captures)[number],
+): [number, number] {
   const peak = broken.unpowered ? 0 : world.full * Math.SQRT2 * 10 ** (level / 20);
   const [l, r] = broken.weights ?? [
     [1, 0],
@@ -111,7 +119,11 @@ export function figuresOf(seen: Seen): Map<string, RecordingFigures> {
   return new Map(
     captures.map(({ name, hertz }, c) => [
       name,
-      { channels: seen[c]!.map((value, k) => channel(`${k + 1}`, hertz, value)), pairs: [], sequence: null } as unknown as RecordingFigures,
+      {
+        channels: seen[c]!.map((value, k) => channel(`${k + 1}`, hertz, value)),
+        pairs: [],
+        sequence: null,
+      } as unknown as RecordingFigures,
     ]),
   );
 }
@@ -130,7 +142,11 @@ function channel(name: string, frequency: number, { re, im }: Complex): ChannelF
           phase: (Math.atan2(im, re) * 180) / Math.PI,
           residual: noise.floor,
           free: true,
-          sd: { frequency: 0, amplitude: Math.hypot(noise.along * amplitude, noise.floor), phase: (Math.hypot(noise.across, noise.floor / amplitude) * 180) / Math.PI },
+          sd: {
+            frequency: 0,
+            amplitude: Math.hypot(noise.along * amplitude, noise.floor),
+            phase: (Math.hypot(noise.across, noise.floor / amplitude) * 180) / Math.PI,
+          },
         }
       : null,
   } as unknown as ChannelFigures;

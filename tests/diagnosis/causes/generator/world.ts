@@ -44,7 +44,12 @@ export class Draw {
   }
 }
 
-const signal = ['tone: 997 Hz, side: left', 'tone: 997 Hz, side: right', 'tone: 997 Hz, side: both', 'tone: 40 Hz, side: both'];
+const signal = [
+  'tone: 997 Hz, side: left',
+  'tone: 997 Hz, side: right',
+  'tone: 997 Hz, side: both',
+  'tone: 40 Hz, side: both',
+];
 export const captures = [
   { name: 'left', hertz: 997, left: 1, right: 0 },
   { name: 'right', hertz: 997, left: 0, right: 1 },
@@ -64,7 +69,12 @@ export function drawWorld(seed: number, families: readonly Family[], size?: numb
   const add = (kind: Piece['kind'], value: number, a: string, b: string) =>
     pieces.push({ ref: `${kind}${++counts[kind]}`, kind, value, nets: [a, b] });
   const pick = {
-    line: { c: draw.of([4.7e-6, 1e-5, 2.2e-5]), r: draw.of([100, 220, 470]), shunt: draw.of([1e4, 4.7e4]), load: draw.of([1e4, 2.2e4]) },
+    line: {
+      c: draw.of([4.7e-6, 1e-5, 2.2e-5]),
+      r: draw.of([100, 220, 470]),
+      shunt: draw.of([1e4, 4.7e4]),
+      load: draw.of([1e4, 2.2e4]),
+    },
     phones: { c: draw.of([1e-4, 2.2e-4, 4.7e-4]), r: draw.of([10, 22, 33]), shunt: draw.of([470, 1000]), load: 32 },
     direct: { c: draw.of([1e-9, 4.7e-9]), r: draw.of([10, 22, 47]), shunt: 0, load: draw.of([32, 600]) },
     filter: { c: draw.of([2.2e-6, 1e-5]), r: draw.of([470, 1000]), shunt: 2.2e4, load: 1e4 },

@@ -22,13 +22,19 @@ const agedForms = [
 export function partHypotheses(bench: Bench): Hypothesis[] {
   return bench.elements.flatMap((element) => {
     const part = bench.copper.parts.get(element.name.split(' ')[0]!);
-    if (!part || /^(joint|input|load at|net|stray|inside) /.test(element.name) || element.name.endsWith(' out')) return [];
+    if (!part || /^(joint|input|load at|net|stray|inside) /.test(element.name) || element.name.endsWith(' out'))
+      return [];
     return faults(element, part);
   });
 }
 
 function faults(element: Element, part: Part): Hypothesis[] {
-  if (element.kind !== 'resistor' && element.kind !== 'capacitor' && element.kind !== 'inductor' && element.kind !== 'load')
+  if (
+    element.kind !== 'resistor' &&
+    element.kind !== 'capacitor' &&
+    element.kind !== 'inductor' &&
+    element.kind !== 'load'
+  )
     return [];
   const at = [element.name.includes(' ') ? element.name.split(' ').join('.') : part.designator];
   const change = (becomes: ElementChange['becomes']): Variant['effect'] => ({
@@ -44,7 +50,9 @@ function faults(element: Element, part: Part): Hypothesis[] {
   const capacitor = element.kind === 'capacitor';
   const found = [
     made('open', odds.open, [{ weight: 1, effect: change('open') }]),
-    made('short', capacitor ? odds['short-capacitor'] : odds['short-resistor'], [{ weight: 1, effect: change('short') }]),
+    made('short', capacitor ? odds['short-capacitor'] : odds['short-resistor'], [
+      { weight: 1, effect: change('short') },
+    ]),
   ];
   const key = element.kind === 'capacitor' ? 'farads' : element.kind === 'inductor' ? 'henries' : 'ohms';
   const value = (element as unknown as Record<string, number | null>)[key] ?? null;

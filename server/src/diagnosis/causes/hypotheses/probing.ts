@@ -4,7 +4,9 @@ import type { Hypothesis } from '../types';
 
 /** Leads exchanged, a probe at ×10, a wrong scale: of one capture at a time. */
 export function probingHypotheses(scene: Scene): Hypothesis[] {
-  const captures = new Map(scene.takes.flatMap(({ take }) => (take.capture === undefined ? [] : [[take.capture, take]])));
+  const captures = new Map(
+    scene.takes.flatMap(({ take }) => (take.capture === undefined ? [] : [[take.capture, take]])),
+  );
   return [...captures].flatMap(([capture, take]): Hypothesis[] => {
     const at = [`capture ${capture}`];
     const count = take.channels.length;
@@ -23,7 +25,9 @@ export function probingHypotheses(scene: Scene): Hypothesis[] {
       ...(count > 1
         ? [
             {
-              variants: [{ weight: 1, effect: { probing: [{ capture, exchanged: true }] }, text: 'its leads are exchanged' }],
+              variants: [
+                { weight: 1, effect: { probing: [{ capture, exchanged: true }] }, text: 'its leads are exchanged' },
+              ],
               prior: odds['misprobed-exchanged'],
             },
           ]

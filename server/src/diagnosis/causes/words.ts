@@ -1,0 +1,93 @@
+import { weightsOf } from '../../circuit/from-board/chips';
+import type { Bench } from './bench';
+import type { Hypothesis, Variant } from './types';
+
+/** A cause in one plain sentence; several at once joined. */
+export function wordsFor(hypothesis: Hypothesis, variant: Variant | undefined, bench: Bench | undefined): string {
+  const all = hypothesis.of ?? [hypothesis];
+  const said = all.map((one, k) => sentence(one, k === 0 ? variant?.text : undefined, bench));
+  const [first, ...rest] = said;
+  return `${upper(first!)}${rest.map((one) => `; besides, ${one}`).join('')}.`;
+}
+
+const upper = (text: string): string => (/^[a-z]/.test(text) ? text[0]!.toUpperCase() + text.slice(1) : text);
+
+function sentence({ cause, at, mode }: Hypothesis, figure: string | undefined, bench: Bench | undefined): string {
+  const place = at.map((point) => named(point, bench)).join(' and ');
+  const value = figure === undefined ? '' : `, ${figure}`;
+  const side = sideWord(at, bench);
+  switch (cause) {
+    case 'as-designed':
+      return 'the board does what its copper, its values and its data sheet say; nothing measured speaks against it';
+    case 'output-mode':
+      return modeSentence(at[0]!, mode, bench);
+    case 'polarity-reversed':
+      return `${side} is turned over at ${place}: both sides are there and separate, but one has the opposite sign`;
+    case 'sides-exchanged':
+      return 'left and right are exchanged: each side carries the programme of the other';
+    case 'mono-summed':
+      return `the sides meet outside the chip, between ${place}${value}: both contacts carry the sum`;
+    case 'side-dead':
+      return `${side} is dead: nothing comes out of ${place}`;
+    case 'open':
+      return at.every((point) => bench?.copper.node(point))
+        ? `the joint of ${place} is open`
+        : `${place} is open: nothing passes it`;
+    case 'short':
+      return at.length > 1 ? `${place} touch each other` : `${place} is shorted`;
+    case 'wrong-value':
+      return `${place} is not what is written${figure === undefined ? '' : `: it acts like ${figure}`}`;
+    case 'aged':
+      return `${place} has aged: capacitance down, series resistance up${value}`;
+    case 'return-open':
+      return `${place} does not come back to ground: the loads hang between the two sides, and only their difference is heard`;
+    case 'common-return':
+      return `both sides share a resistance in their return at ${place}${value}: each leaks into the other, inverted`;
+    case 'leakage':
+      return `something leaks between ${place}${value}`;
+    case 'delayed':
+      return `${side} is late${value}`;
+    case 'echo':
+      return 'a delayed copy of the programme is added to it on both sides';
+    case 'one-sided-source':
+      return `the source gives nothing for ${side}`;
+    case 'supply-missing':
+      return `the supply ${place} is not there`;
+    case 'held-off':
+      return `${place} holds the chip in mute, standby or reset`;
+    case 'misprobed':
+      return `${place} was taken wrongly${figure === undefined ? '' : `: ${figure}`}`;
+    case 'unexplained':
+      return 'no cause thought of here explains all that was measured';
+  }
+}
+
+/** U1.14 (DACL). */
+function named(point: string, bench: Bench | undefined): string {
+  const name = bench?.copper.node(point)?.pins.find((pin) => pin.name === point)?.spec?.name;
+  return name === undefined ? point : `${point} (${name})`;
+}
+
+function sideWord(at: readonly string[], bench: Bench | undefined): string {
+  const sides = new Set(
+    (bench?.board.outputs ?? []).filter(({ name }) => at.includes(name)).map(({ pin }) => pin.spec?.channel),
+  );
+  return sides.size === 1 && sides.has('left')
+    ? 'the left side'
+    : sides.size === 1 && sides.has('right')
+      ? 'the right side'
+      : 'one side';
+}
+
+function modeSentence(part: string, mode: string | null, bench: Bench | undefined): string {
+  const weights = (bench?.board.outputs ?? [])
+    .filter(({ pin }) => pin.part.designator === part)
+    .map(({ pin }) => weightsOf(pin, mode ?? undefined));
+  const [a, b] = weights;
+  const intends = 'the board is as its data sheet intends';
+  if (a && b && a.left === -b.left && a.right === -b.right)
+    return `both channels carry the same signal in opposite phase on every stimulus: ${part} drives its outputs as one differential pair (mode ${mode}); ${intends}`;
+  if (a && b && a.left === b.left && a.right === b.right)
+    return `both channels carry the same signal: ${part} puts one mono signal on both outputs (mode ${mode}); ${intends}`;
+  return `${part} runs in its mode ${mode}`;
+}
