@@ -1,10 +1,11 @@
 import { check } from './check';
+import { diagnose } from './diagnose';
 import { explain } from './explain';
 import { measure } from './measure';
 import { signals } from './signals';
 import { type Status, type Surroundings, Usage, type Verb } from './verb';
 
-export const verbs: readonly Verb[] = [check, measure, signals, explain];
+export const verbs: readonly Verb[] = [check, measure, diagnose, signals, explain];
 
 const server = '  server     the language server, for any editor: buzzout server --stdio';
 

@@ -14,6 +14,7 @@ export function measureText(figures: RecordingFigures): string {
     ...table([['', ...figures.channels.map((channel) => channel.name)], ...rows]),
     ...figures.pairs.flatMap((pair) => ['', ...pairLines(pair)]),
     ...(figures.stretch ? ['', figures.stretch.text] : []),
+    ...(figures.sequence ? ['', ...sequenceLines(figures.sequence)] : []),
     '',
     figures.convention,
   ];
@@ -88,6 +89,36 @@ function pairLines(pair: PairFigures): string[] {
   if (crosstalk) lines.push(`  crosstalk ${crosstalk.sign}, ${number(crosstalk.phase)}°`);
   for (const what of pair.tells.can) lines.push(`  can tell ${what}`);
   for (const what of pair.tells.cannot) lines.push(`  cannot tell ${what}`);
+  return lines;
+}
+
+/** The whole stereo table of an all-in-one recording, one row a part. */
+function sequenceLines({ start, drift, driftSd, table: all }: NonNullable<RecordingFigures['sequence']>): string[] {
+  const lines = [
+    `the all-in-one recording starts at ${number(start)} s; clock ${number(drift, 1)} ppm${driftSd === null ? '' : ` ± ${number(2 * driftSd, 1)}`}`,
+  ];
+  if (!all) return lines;
+  const level = (row: (typeof all.rows)[number], channel: 0 | 1) =>
+    `${row.heard[channel] ? '' : '< '}${number(row.level[channel])}`;
+  const rows = all.rows.map((row) => [
+    row.part,
+    level(row, 0),
+    level(row, 1),
+    row.correlation === null ? '' : number(row.correlation, 3),
+    number(row.mid),
+    number(row.side),
+    row.relation,
+  ]);
+  lines.push(...table([['part', 'first dB', 'second dB', 'correlation', 'mid dB', 'side dB', 'relation'], ...rows]));
+  for (const [name, driven] of [
+    ['left', all.leftDriven],
+    ['right', all.rightDriven],
+  ] as const)
+    if (driven)
+      lines.push(
+        `${name} alone: separation ${driven.floor ? 'at least ' : ''}${number(driven.separation, 1)} dB${driven.sign === null ? '' : `, ${driven.sign}`}${driven.path === null ? '' : `: ${driven.path}`}`,
+      );
+  lines.push(all.because);
   return lines;
 }
 

@@ -27,16 +27,8 @@ export function measureRequest(board: Board, capture: Capture): MeasureRequest {
   const copper = board.at(capture.state);
   const unit =
     capture.unit === undefined ? undefined : parseQuantity(`1 ${capture.unit}`, ['voltage', 'current']).quantity;
-  const scale =
-    format === 'wav'
-      ? capture.fullScale === undefined
-        ? null
-        : capture.fullScale * capture.probe
-      : unit
-        ? unit.value * capture.probe
-        : capture.probe === 1
-          ? null
-          : capture.probe;
+  const probe = capture.probe === 1 ? null : capture.probe;
+  const scale = format === 'csv' ? probe : capture.fullScale === undefined ? null : capture.fullScale * capture.probe;
   return {
     format,
     channels: capture.channels.map((channel): ChannelRequest => {
@@ -45,6 +37,7 @@ export function measureRequest(board: Board, capture: Capture): MeasureRequest {
         plus: /^\d+$/.test(channel.key) ? Number(channel.key) : channel.key,
         name: channel.key,
         scale,
+        ...(format === 'csv' && unit && { written: unit.value }),
         ...(unit?.dimension === 'current' && { unit: 'A' as const }),
         side: (node && sideOf(copper, node)) ?? null,
       };
