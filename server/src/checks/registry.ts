@@ -21,6 +21,7 @@ import { outputOverloaded } from './channels/output-overloaded';
 import type { Check } from './check';
 import { controlHeld } from './chips/control-held';
 import { pinRoleContradicted } from './chips/pin-role-contradicted';
+import { causeLikely } from './diagnosis/cause-likely';
 import { acceptanceUnused } from './evidence/acceptance-unused';
 import { evidenceWeak } from './evidence/evidence-weak';
 import { crosstalkHigh } from './expect/crosstalk-high';
@@ -132,5 +133,6 @@ export const checks: readonly Check[] = [
   expectationFailed,
   expectationUntested,
   evidenceWeak,
+  causeLikely,
   acceptanceUnused,
 ];

@@ -4,7 +4,7 @@ import { impedance } from '../../circuit/impedance';
 import type { Element, Impedance } from '../../circuit/netlist';
 import type { Bench } from './bench';
 import { type Added, admittance, Ports, View, wire } from './ports';
-import { tolerances } from './priors';
+import { floors, tolerances } from './priors';
 import type { Effect, ElementChange } from './types';
 
 /** An element whose true value lies about its stated one. */
@@ -40,10 +40,16 @@ export class Context {
     return this.elements.has(element);
   }
 
-  /** DC sources: name → V. */
-  *rails(): Iterable<readonly [string, number]> {
-    for (const element of this.elements.values())
-      if (element.kind === 'voltage' && element.dc) yield [element.name, element.dc];
+  /** DC sources: V, and how far off they may be (one standard deviation). */
+  *rails(): Iterable<{ readonly name: string; readonly volts: number; readonly sd: number }> {
+    const { copper } = this.bench;
+    for (const { name, ...element } of this.elements.values()) {
+      if (element.kind !== 'voltage' || !element.dc) continue;
+      const net = copper.nodes.flatMap((node) => node.nets).find((one) => `net ${one.name}` === name);
+      const range = net?.volts ? (net.volts.max - net.volts.min) / Math.sqrt(12) : 0;
+      const share = copper.parts.get(name)?.kind === 'cell' ? floors.cell : floors.rail;
+      yield { name, volts: element.dc, sd: Math.max(range, share * Math.abs(element.dc)) };
+    }
   }
 
   /** The network under an effect. */

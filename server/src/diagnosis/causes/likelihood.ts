@@ -272,16 +272,15 @@ export class Likelihood {
     const y = observed.values[2 * slot]!;
     if (meter.kind === 'above' || meter.kind === 'below') {
       if (any) return Math.log(0.5);
-      const bound = Math.log(meter.value);
-      const above = value > bound - 0.1;
-      const below = value < bound + 0.1;
+      const above = value > 0.9 * meter.value - floors.contact;
+      const below = value < 1.1 * meter.value + floors.contact;
       return (meter.kind === 'above' ? above : below) ? 0 : Math.log(badReading);
     }
     const volts = meter.kind === 'dc';
     const variance = volts
       ? (floors.dc * value) ** 2 + floors.dcVolts ** 2
-      : (atChip ? floors.ohmsAtChip : floors.ohms) ** 2;
-    const broad = volts ? spread([y], Math.max(2, Math.abs(y))) : spread([y - Math.log(1000)], 4);
+      : ((atChip ? floors.ohmsAtChip : floors.ohms) * value) ** 2 + floors.contact ** 2;
+    const broad = volts ? spread([y], Math.max(2, Math.abs(y))) : spread([y], Math.max(10, 2 * y));
     const at = frame.block(meter.label, [y - value], [variance], broad);
     this.shared(frame, prediction.columns, slot, at, 1, undefined, 0);
     return 0;
@@ -318,8 +317,7 @@ function seenOn(scene: Scene): Observed {
       values[2 * (first + k)] = value.re;
       values[2 * (first + k) + 1] = value.im;
     }
-  for (const { meter, slot } of scene.meters)
-    values[2 * slot] = meter.kind === 'dc' ? meter.value : Math.log(Math.max(meter.value, 1e-3));
+  for (const { meter, slot } of scene.meters) values[2 * slot] = meter.value;
   return {
     values,
     correlations: scene.takes.map(({ take }) => take.correlation?.value),

@@ -18,6 +18,7 @@ const efforts = { contact: 1, inside: 1.5, volts: 0.7, ohms: 1.2 } as const;
 interface Candidate {
   readonly probe: readonly string[];
   readonly stimulus: string | null;
+  readonly plays: string | null;
   readonly instrument: NextProbe['instrument'];
   readonly effort: number;
   /** Index of its take or meter in the scene asked. */
@@ -50,9 +51,9 @@ export function nextProbes(
     const between = known.map((_, i) => known.map((__, j) => (i === j ? 0 : apart(seen[i]!, seen[j]!))));
     const gain = information(share, between);
     if (gain < worthwhile) continue;
-    const { probe, stimulus, instrument, effort } = candidate;
+    const { probe, stimulus, plays, instrument, effort } = candidate;
     const outcomes = outcomesOf(asked, candidate, known, share, between, seen, tell);
-    found.push({ probe, stimulus, instrument, gain, effort, outcomes, order });
+    found.push({ probe, stimulus, plays, instrument, gain, effort, outcomes, order });
   }
   return found
     .sort((a, b) => b.gain / b.effort - a.gain / a.effort || a.order - b.order)
@@ -106,8 +107,8 @@ function separation(asked: Scene, { take, meter }: Candidate): Apart | undefined
   const staged = asked.meters.find((one) => one.meter.label === meter!.label);
   if (!staged) return undefined;
   const at = 2 * staged.slot;
-  const sd = (value: number) => (meter!.kind === 'dc' ? 0.03 + 0.03 * Math.abs(value) : staged.atChip ? 0.4 : 0.12);
-  // Beyond what a meter shows, ohms are all alike.
+  const dc = meter!.kind === 'dc';
+  const sd = (value: number) => (dc ? 0.03 + 0.03 * Math.abs(value) : staged.atChip ? 0.4 : 0.12);
   const shown = (value: number) =>
     meter!.kind === 'dc' ? value : Math.min(Math.max(value, Math.log(0.5)), Math.log(2e7));
   return (a, b) => ((shown(a[at]!) - shown(b[at]!)) / Math.max(sd(a[at]!), sd(b[at]!))) ** 2;
@@ -139,8 +140,8 @@ function shown(asked: Scene, { take, meter, probe }: Candidate, values: Float64A
   if (meter) {
     const value = values[2 * asked.meters.find((one) => one.meter.label === meter.label)!.slot]!;
     if (meter.kind === 'dc') return `${value.toFixed(2)} V`;
-    const ohms = Math.exp(value);
-    return ohms > 2e7 ? 'over range' : ohms < 1 ? 'a beep' : `about ${Number(ohms.toPrecision(2))} Ω`;
+    const ohms = value;
+    return ohms > 1e7 ? 'over range' : ohms < 1 ? 'a beep' : `about ${Number(ohms.toPrecision(2))} Ω`;
   }
   const first = asked.takes.find((one) => one.take.label === take!.label)!.first;
   const levels = take!.channels.map((_, k) => Math.hypot(values[2 * (first + k)]!, values[2 * (first + k) + 1]!));
@@ -154,11 +155,51 @@ function shown(asked: Scene, { take, meter, probe }: Candidate, values: Float64A
 }
 
 const stimuli = [
-  { text: '{tone: 997 Hz, side: left}', hertz: 997, side: 'left', left: 1, right: 0 },
-  { text: '{tone: 997 Hz, side: right}', hertz: 997, side: 'right', left: 0, right: 1 },
-  { text: '{tone: 997 Hz, side: both}', hertz: 997, side: 'both', left: 1, right: 1 },
-  { text: '{tone: 997 Hz, side: opposed}', hertz: 997, side: 'opposed', left: 1, right: -1 },
-  { text: '{tone: 40 Hz, side: both}', hertz: 40, side: 'both', left: 1, right: 1 },
+  {
+    text: '{tone: 997 Hz, side: left}',
+    words: '997 Hz on the left alone',
+    effort: 1,
+    hertz: 997,
+    side: 'left',
+    left: 1,
+    right: 0,
+  },
+  {
+    text: '{tone: 997 Hz, side: right}',
+    words: '997 Hz on the right alone',
+    effort: 1,
+    hertz: 997,
+    side: 'right',
+    left: 0,
+    right: 1,
+  },
+  {
+    text: '{tone: 997 Hz, side: both}',
+    words: '997 Hz on both sides in phase',
+    effort: 1,
+    hertz: 997,
+    side: 'both',
+    left: 1,
+    right: 1,
+  },
+  {
+    text: '{tone: 997 Hz, side: opposed}',
+    words: '997 Hz on both sides in antiphase',
+    effort: 1.1,
+    hertz: 997,
+    side: 'opposed',
+    left: 1,
+    right: -1,
+  },
+  {
+    text: '{tone: 40 Hz, side: both}',
+    words: '40 Hz on both sides in phase',
+    effort: 1.1,
+    hertz: 40,
+    side: 'both',
+    left: 1,
+    right: 1,
+  },
 ] as const;
 
 /** −12 dBFS, as the test signals play. */
@@ -170,12 +211,13 @@ function candidates(scene: Scene, bench: Bench): Candidate[] {
   const state = copper.state;
   const found: Candidate[] = [];
   const recorder = (probe: readonly string[], effort: number, ground?: string) => {
-    for (const { text, hertz, side, left, right } of stimuli)
+    for (const { text, words, effort: more, hertz, side, left, right } of stimuli)
       found.push({
         probe,
         stimulus: text,
+        plays: words,
         instrument: 'recorder',
-        effort,
+        effort: effort * more,
         take: {
           label: `${probe.join(' ')} ${text}`,
           capture: undefined,
@@ -206,6 +248,7 @@ function candidates(scene: Scene, bench: Bench): Candidate[] {
     found.push({
       probe,
       stimulus: null,
+      plays: null,
       instrument,
       effort: efforts[instrument],
       meter: { label: `${kind} ${probe.join(' ')}`, state, kind, from, to, value: 1 },

@@ -70,14 +70,19 @@ export const floors = {
   delay: 3e-5,
   /** Share by which a broadband level may differ from that at a few frequencies. */
   broadband: 0.05,
-  /** DC: of the value, in V, and of each source's volts. */
+  /** DC: of the value, in V, and of each source's volts; of a cell's. */
   dc: 0.01,
   dcVolts: 0.01,
   rail: 0.03,
-  /** Ω: relative, and where a chip hangs on either point. */
+  cell: 0.08,
+  /** Ω: relative, where a chip hangs on either point, and of contacts and leads even when zeroed. */
   ohms: 0.02,
   ohmsAtChip: 0.3,
+  contact: 0.15,
 } as const;
+
+/** Ω beyond which a meter shows nothing more. Common practice, no source. */
+export const overRange = 2e7;
 
 /** Relative tolerance of a kind where the part states none: R 5 %, C 20 %, L 20 %. */
 export const tolerances: Readonly<Record<string, number>> = { resistor: 0.05, capacitor: 0.2, inductor: 0.2 };

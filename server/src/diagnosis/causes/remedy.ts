@@ -45,22 +45,22 @@ function stepsFor(one: Hypothesis, figure: string | undefined, bench: Bench): st
       ];
     case 'open':
       return part
-        ? [`Resolder ${place}; where it stays open, fit ${valueOf(part)} anew.`]
+        ? [`Resolder ${place}; where it stays open, fit ${fitted(part)} anew.`]
         : [`Reflow the joint of ${place} and buzz it again.`];
     case 'short':
       return part
-        ? [`Take ${place} out and measure it; fit ${valueOf(part)}.`]
+        ? [`Take ${place} out and measure it; fit ${fitted(part)}.`]
         : [`Clear the solder between ${place} with wick, and see that no beep is left between them.`];
     case 'wrong-value':
       return part
         ? [
-            `Fit ${valueOf(part)} as written, or write what is fitted${figure === undefined ? '' : ` (${figure})`} where the marking says so.`,
+            `Fit ${fitted(part)} as written, or write what is fitted${figure === undefined ? '' : ` (${figure})`} where the marking says so.`,
           ]
         : [];
     case 'aged':
       return part
         ? [
-            `Fit a new ${valueOf(part)}, rated for at least the old one's volts, the polarity as it was.`,
+            `Fit a new ${fitted(part)}, rated for at least the old one's volts, the polarity as it was.`,
             ...corner(part, bench),
           ]
         : [];
@@ -96,7 +96,7 @@ function stepsFor(one: Hypothesis, figure: string | undefined, bench: Bench): st
   }
 }
 
-const valueOf = (part: Part): string =>
+const fitted = (part: Part): string =>
   part.value ? `${part.designator} (${formatQuantity(part.value.value, part.value.dimension)})` : part.designator;
 
 /** A configured mode is not mended by parts: what it costs to live with it, and what to ask of another chip. */

@@ -5,7 +5,7 @@ import type { Element } from '../../circuit/netlist';
 import { type Bench, benchOf } from './bench';
 import { Context } from './context';
 import { type Phasors, times, type View, wire } from './ports';
-import { floors } from './priors';
+import { floors, overRange } from './priors';
 import { type Driven, drivenBy } from './sources';
 import type { Gain, Measured, Metered, Take } from './takes';
 import type { Effect } from './types';
@@ -30,7 +30,7 @@ export interface StagedMeter {
 }
 
 /**
- * What a hypothesis predicts: a phasor (tone), a peak level, V or ln Ω for each slot, real and imaginary part side by side; what
+ * What a hypothesis predicts: a phasor (tone), a peak level, V or Ω for each slot, real and imaginary part side by side; what
  * each slot moves by when a shared unknown is one standard deviation off; the correlation of each take.
  */
 export interface Prediction {
@@ -310,30 +310,29 @@ class Predicting implements Prediction {
     const { effect } = this;
     if (meter.kind !== 'dc') {
       const column = context.ports.column(port);
-      const ohms = Math.max(view.across(column, port).re, wire);
-      this.values[2 * slot] = Math.log(ohms);
+      this.values[2 * slot] = Math.min(Math.max(view.across(column, port).re, wire), overRange);
       if (this.wantColumns)
         for (const { element, port: own, step } of context.tolerant) {
           if (changed.has(element)) continue;
           const into = view.across(column, own).re;
           const out = view.across(context.ports.column(own), port).re;
-          const move = (-out * step.re * into) / ohms;
-          if (Math.abs(move) > 1e-6) this.column(`part ${element}`)[2 * slot]! += move;
+          const move = -out * step.re * into;
+          if (move !== 0) this.column(`part ${element}`)[2 * slot]! += move;
         }
       return;
     }
-    const gone = new Set([
-      ...(effect.rails ?? []),
-      ...(effect.dead ?? []).filter((dead) => dead.bias).map((dead) => dead.output),
-    ]);
-    const driven = [...context.rails()]
-      .filter(([name]) => !gone.has(name))
-      .map(([name, volts]): Driven => ({ name, chip: undefined, volts: { re: volts, im: 0 } }));
-    const nodes = sum(context, driven);
+    const gone = new Set((effect.dead ?? []).filter((dead) => dead.bias).map((dead) => dead.output));
+    const rails = [...context.rails()]
+      .filter(({ name }) => !gone.has(name))
+      .map((rail) => {
+        const share = effect.rails?.find((one) => one.name === rail.name)?.share ?? 1;
+        return { ...rail, share, chip: undefined, volts: { re: rail.volts * share, im: 0 } };
+      });
+    const nodes = sum(context, rails);
     this.values[2 * slot] = view.across(nodes, port).re;
     if (!this.wantColumns) return;
-    for (const { name, volts } of driven) {
-      const part = view.across(context.ports.response(name), port).re * volts.re * floors.rail;
+    for (const { name, share, sd } of rails) {
+      const part = view.across(context.ports.response(name), port).re * sd * share;
       if (part !== 0) this.column(`rail ${name}`)[2 * slot]! += part;
     }
     this.moves(context, view, changed, [], nodes, [port], (name, _, step) => {

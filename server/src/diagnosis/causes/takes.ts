@@ -4,7 +4,7 @@ import { stimulusText } from '../../board/measured';
 import type { Complex } from '../../circuit/complex';
 import { generatorVolts, levelOf, type Programme, programmes } from '../../circuit/from-board/played';
 import type { ChannelFigures, PairFigures, RecordingFigures } from '../../signal/figures';
-import { floors } from './priors';
+import { floors, overRange } from './priors';
 
 /** What was seen at one probed place. `to` undefined: against the capture's ground lead, else ground. */
 export interface Seen {
@@ -104,7 +104,7 @@ export function measuredOn(board: Board, figures: ReadonlyMap<string, RecordingF
     const other = meteredOf(reading);
     if (ac) takes.push(ac);
     else if (other) metered.push(other);
-    else unused.push(`${reading.label}: not used for causes`);
+    else if (reading.kind !== 'frequency') unused.push(`${reading.label}: no figure of the network`);
   }
   return { takes, metered, unused };
 }
@@ -199,7 +199,7 @@ const levelSeen = ({ rms, sd }: ChannelFigures): Pick<Seen, 'value' | 'sd'> => (
 
 function acTake(reading: Reading): Take | undefined {
   const { stimulus, points } = reading;
-  if (!stimulus || stimulus.kind !== 'tone' || stimulus.frequency === undefined || !stimulus.side) return undefined;
+  if (stimulus?.kind !== 'tone' || stimulus.frequency === undefined || !stimulus.side) return undefined;
   if (points.length === 0 || stimulus.side === 'unlike') return undefined;
   const level = stimulus.into.length > 0 ? generatorPeak(stimulus) : levelOf(stimulus);
   return {
@@ -231,9 +231,8 @@ function acTake(reading: Reading): Take | undefined {
   };
 }
 
-/** Ω below which a meter beeps, and above which it shows over range. Common practice, no source. */
+/** Ω below which a meter beeps. Common practice, no source. */
 const beeps = 50;
-const overRange = 1e7;
 
 function meteredOf(reading: Reading): Metered | undefined {
   const { kind, points, value, label, state } = reading;
@@ -244,7 +243,7 @@ function meteredOf(reading: Reading): Metered | undefined {
   if (kind === 'dc') return Number.isFinite(value) ? { ...common, kind, value } : undefined;
   if (kind === 'beeps') return { ...common, kind: value ? 'below' : 'above', value: beeps };
   if (kind !== 'ohms') return undefined;
-  if (!Number.isFinite(value)) return { ...common, kind: 'above', value: overRange };
+  if (!Number.isFinite(value)) return { ...common, kind: 'above', value: overRange / 2 };
   // The leads' own resistance is in it: below 1 Ω it is an upper bound.
   return value < 1 && !reading.zeroed ? { ...common, kind: 'below', value } : { ...common, kind, value };
 }

@@ -65,8 +65,8 @@ export interface Effect {
   readonly delays?: readonly { readonly side: 'left' | 'right'; readonly seconds: number }[];
   /** The programme and itself once more, `by` as loud, s later. */
   readonly echoes?: readonly { readonly by: number; readonly seconds: number }[];
-  /** DC sources that give nothing. */
-  readonly rails?: readonly string[];
+  /** DC sources that give only a share of their volts. */
+  readonly rails?: readonly { readonly name: string; readonly share: number }[];
   /** What was done wrong in one capture: its first two leads exchanged, or its scale off by a factor. */
   readonly probing?: readonly {
     readonly capture: string;
@@ -120,6 +120,8 @@ export interface NextProbe {
   readonly probe: readonly string[];
   /** What to play, in words of the dialect; null for a meter on the silent or unpowered board. */
   readonly stimulus: string | null;
+  /** The same in words. */
+  readonly plays: string | null;
   readonly instrument: 'recorder' | 'volts' | 'ohms';
   /** Expected information, bits. */
   readonly gain: number;

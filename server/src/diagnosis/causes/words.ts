@@ -52,7 +52,7 @@ function sentence({ cause, at, mode }: Hypothesis, figure: string | undefined, b
     case 'one-sided-source':
       return `the source gives nothing for ${side}`;
     case 'supply-missing':
-      return `the supply ${place} is not there`;
+      return figure === undefined ? `the supply ${place} is not there` : `the supply ${place} is low, ${figure}`;
     case 'held-off':
       return `${place} holds the chip in mute, standby or reset`;
     case 'misprobed':

@@ -117,6 +117,9 @@ function sides(outputs: readonly OutputSource[]): Hypothesis[] {
   return made;
 }
 
+/** Shares of its volts that a supply may sag to while its chips still play. */
+const low = [0.5, 0.65, 0.75, 0.8, 0.85, 0.9, 0.94];
+
 /** Supplies that are not there, and chips held at reset, mute or standby. */
 function silenced({ board, copper, reference, elements }: Bench): Hypothesis[] {
   const { outputs } = board;
@@ -140,7 +143,20 @@ function silenced({ board, copper, reference, elements }: Bench): Hypothesis[] {
         at: [name],
         mode: null,
         prior: odds['supply-missing'],
-        variants: one({ rails: [rail.name], dead: dead(fed.length > 0 ? fed : rails.length === 1 ? chips : [], true) }),
+        variants: [
+          {
+            weight: 0.6,
+            effect: {
+              rails: [{ name: rail.name, share: 0 }],
+              dead: dead(fed.length > 0 ? fed : rails.length === 1 ? chips : [], true),
+            },
+          },
+          ...low.map((share) => ({
+            weight: 0.4 / low.length,
+            effect: { rails: [{ name: rail.name, share }] },
+            text: `at about ${Math.round(share * 100)} % of its volts`,
+          })),
+        ],
       };
     }),
     ...chips.map((chip): Hypothesis => {

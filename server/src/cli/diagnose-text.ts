@@ -1,0 +1,63 @@
+import type { Cause, Diagnosis } from '../diagnosis/causes/types';
+import type { Surroundings } from './verb';
+import { wrap } from './wrap';
+
+/** A diagnosis as a colleague would tell it: what it is, what speaks for it, what else it might be, what to do, what to probe. */
+export function diagnoseText(diagnosis: Diagnosis, around: Surroundings): string {
+  const { causes, next, remedy, used, notes } = diagnosis;
+  const lead = causes[0];
+  if (!lead) return `${notes.join('\n')}\n`;
+  const lines = [
+    `${percent(lead.probability)} likely: ${lead.words}`,
+    evidence(lead, used.length),
+    others(causes, lead),
+    ...(remedy ? [`What to do: ${remedy.cautions.join(' ')} ${remedy.steps.join(' ')}`] : []),
+    next[0] ? probing(next[0]) : 'Next: no single measurement here would tell more.',
+  ];
+  const told = [...lines, ...notes];
+  const width = around.columns === undefined ? undefined : Math.min(around.columns, 100);
+  return `${told.map((line) => (width === undefined ? line : wrap(line, width).join('\n'))).join('\n')}\n`;
+}
+
+const percent = (share: number): string =>
+  share > 0.995 ? 'More than 99 %' : share < 0.01 ? 'less than 1 %' : `${Math.round(share * 100)} %`;
+
+function evidence({ explains, leaves }: Cause, used: number): string {
+  if (used === 0) return 'Nothing has been measured that the network could be asked about.';
+  if (explains.length === 0 && leaves.length === 0) return 'What was measured fits none of the causes well.';
+  if (leaves.length === 0) return `It explains everything measured: ${explains.join(', ')}.`;
+  return `It explains ${explains.length > 0 ? explains.join(', ') : 'nothing measured'}; it leaves ${leaves.join(', ')}.`;
+}
+
+const named = ({ cause, at, mode, also }: Cause): string =>
+  [{ cause, at, mode }, ...also]
+    .map((one) => [one.cause, ...one.at, ...(one.mode === null ? [] : [one.mode])].join(' '))
+    .join(' and ');
+
+function others(causes: readonly Cause[], lead: Cause): string {
+  const same = causes.filter((one) => one !== lead && one.group === lead.group);
+  const apart = causes.filter((one) => one.group !== lead.group);
+  const few = (list: readonly Cause[]) =>
+    `${list
+      .slice(0, 3)
+      .map((one) => `${named(one)} (${percent(one.probability)})`)
+      .join(', ')}${list.length > 3 ? ` and ${list.length - 3} more` : ''}`;
+  const second = apart[0];
+  const rest = second
+    ? `${second.probability < 0.01 ? 'nothing else is likely' : `else it might be ${few(apart.slice(0, 2))}`}`
+    : 'no other cause was found';
+  return same.length === 0
+    ? `${rest[0]!.toUpperCase()}${rest.slice(1)}.`
+    : `Nothing measured tells it from ${few(same)}; ${rest}.`;
+}
+
+function probing({ probe, plays, instrument, gain, outcomes }: Diagnosis['next'][number]): string {
+  const what =
+    instrument === 'recorder'
+      ? `record ${probe.join(' and ')} playing ${plays}`
+      : instrument === 'volts'
+        ? `measure DC at ${probe.join(' and ')}`
+        : `with the power off, measure ohms between ${probe.join(' and ')}`;
+  const means = outcomes.slice(0, 2).map(({ shows, means }) => `If it shows ${shows}: ${means}`);
+  return `Next: ${what} (${gain.toFixed(1)} bits). ${means.join(' ')}`;
+}
