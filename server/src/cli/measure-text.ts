@@ -1,3 +1,4 @@
+import { fixed } from '../checks/channels/words';
 import { formatQuantity } from '../quantity/format';
 import type { ChannelFigures, PairFigures, RecordingFigures } from '../signal/figures';
 
@@ -12,6 +13,7 @@ export function measureText(figures: RecordingFigures): string {
     ...figures.warnings.map((warning) => `! ${warning.text}`),
     '',
     ...table([['', ...figures.channels.map((channel) => channel.name)], ...rows]),
+    ...figures.channels.flatMap(lineTexts),
     ...figures.pairs.flatMap((pair) => ['', ...pairLines(pair)]),
     ...(figures.stretch ? ['', figures.stretch.text] : []),
     ...(figures.sequence ? ['', ...sequenceLines(figures.sequence)] : []),
@@ -21,7 +23,7 @@ export function measureText(figures: RecordingFigures): string {
   return `${lines.join('\n')}\n`;
 }
 
-const number = (value: number, places = 2) => value.toFixed(places).replace('-', '−');
+const number = (value: number, places = 2) => fixed(value, places);
 const decibel = (value: number | null, unit = 'dB') => (value === null ? undefined : `${number(value)} ${unit}`);
 const inUnit = (value: number, channel: ChannelFigures) =>
   channel.unit === 'FS' ? `${number(value, 5)} FS` : formatQuantity(value, channel.unit, 4);
@@ -46,22 +48,19 @@ const channelRows: readonly [string, (channel: ChannelFigures) => string | undef
   ['noise, flat', (c) => c.noise && decibel(c.noise.flat, noiseUnit(c))],
   ['noise, A', (c) => c.noise && decibel(c.noise.A, `${noiseUnit(c)}(A)`)],
   ['hum', (c) => decibel(c.hum)],
-  [
-    'combs',
-    (c) =>
-      c.combs
-        .map((comb) => `${number(comb.fundamental)} Hz${comb.names.length > 0 ? ` (${comb.names.join(' or ')})` : ''}`)
-        .join(', ') || undefined,
-  ],
-  [
-    'spurs',
-    (c) =>
-      c.spurs
-        .slice(0, 3)
-        .map((spur) => `${number(spur.frequency, 1)} Hz ${number(spur.level, 1)} dB`)
-        .join(', ') || undefined,
-  ],
 ];
+
+/** Lines that stand out of a channel: combs by what makes them, then single lines. */
+function lineTexts(channel: ChannelFigures): string[] {
+  const combs = channel.combs.map(
+    (comb) => `${number(comb.fundamental)} Hz${comb.names.length > 0 ? ` (${comb.names.join(' or ')})` : ''}`,
+  );
+  const spurs = channel.spurs.slice(0, 3).map((spur) => `${number(spur.frequency, 1)} Hz ${number(spur.level, 1)} dB`);
+  return [
+    ...(combs.length > 0 ? ['', `${channel.name}: combs at ${combs.join(', ')}`] : []),
+    ...(spurs.length > 0 ? ['', `${channel.name}: single lines at ${spurs.join(', ')}`] : []),
+  ];
+}
 
 const noiseUnit = (channel: ChannelFigures) => (channel.unit === 'FS' ? 'dBFS' : 'dBV');
 
@@ -95,7 +94,7 @@ function pairLines(pair: PairFigures): string[] {
 /** The whole stereo table of an all-in-one recording, one row a part. */
 function sequenceLines({ start, drift, driftSd, table: all }: NonNullable<RecordingFigures['sequence']>): string[] {
   const lines = [
-    `the all-in-one recording starts at ${number(start)} s; clock ${number(drift, 1)} ppm${driftSd === null ? '' : ` ± ${number(2 * driftSd, 1)}`}`,
+    `the all-in-one recording starts at ${number(start)} s${drift === null ? '' : `; clock ${number(drift, 1)} ppm${driftSd === null ? '' : ` ± ${number(2 * driftSd, 1)}`}`}`,
   ];
   if (!all) return lines;
   const level = (row: (typeof all.rows)[number], channel: 0 | 1) =>
@@ -105,8 +104,8 @@ function sequenceLines({ start, drift, driftSd, table: all }: NonNullable<Record
     level(row, 0),
     level(row, 1),
     row.correlation === null ? '' : number(row.correlation, 3),
-    number(row.mid),
-    number(row.side),
+    row.mid === null ? '' : number(row.mid),
+    row.side === null ? '' : number(row.side),
     row.relation,
   ]);
   lines.push(...table([['part', 'first dB', 'second dB', 'correlation', 'mid dB', 'side dB', 'relation'], ...rows]));

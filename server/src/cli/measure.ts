@@ -62,7 +62,7 @@ function scaleOf(text: string | undefined): number | undefined {
 /** The stimulus as a board would write it. */
 function stimulusOf(text: string | undefined): Stimulus | null {
   if (text === undefined) return null;
-  const parsed = parseBoard(`board: -\ncaptures:\n  c:\n    stimulus: ${text}\n`);
+  const parsed = parseBoard(`board: b\ncaptures:\n  c:\n    stimulus: ${text}\n`);
   const entry = parsed.value.value?.captures?.value?.[0]?.value.value?.stimulus;
   const problem = parsed.problems[0];
   const stimulus = readStimulus(entry, { states: [], problems: [], points: () => [] });
