@@ -14,7 +14,7 @@ export const channelCrossed: Check = {
     source:
       'Tip left, ring right, sleeve common: convention of three-pole stereo plugs (reference: IEC 61938 practice).',
     blind:
-      'Where both outputs reach a contact (a mono sum) or one output feeds both contacts on purpose, it says nothing. Outputs and contacts without a side are not judged.',
+      'Where both outputs reach a contact (a mono sum) or one output feeds both contacts on purpose, it says nothing; nor where tip and ring are one but nothing shows outputs of both sides to meet there. Outputs and contacts without a side are not judged.',
   },
   run({ board }) {
     const copper = board.at();
@@ -24,10 +24,14 @@ export const channelCrossed: Check = {
 
 const opposite = { left: 'right', right: 'left' } as const;
 
-/** Nets, or a net and a contact, of opposite sides on one node. */
+/**
+ * Nets, or a net and a contact, of opposite sides on one node. Contacts alone may share one output on purpose (mono in both ears):
+ * they are a finding only where outputs of both sides come together in them.
+ */
 function fused(copper: Copper): Draft[] {
   return copper.nodes.flatMap((node): Draft[] => {
     const sides = sidesOn(node);
+    if (sides.every((side) => side.contact) && !bothSidesReach(copper, node)) return [];
     const left = sides.find((side) => side.channel === 'left');
     const right = sides.find((side) => side.channel === 'right');
     if (!left || !right) return [];
@@ -43,13 +47,21 @@ function fused(copper: Copper): Draft[] {
   });
 }
 
-function sidesOn(node: CopperNode): { name: string; channel: 'left' | 'right' }[] {
-  const sides: { name: string; channel: 'left' | 'right' }[] = [];
+function bothSidesReach(copper: Copper, node: CopperNode): boolean {
+  const reaching = outputs(copper).flatMap(({ pin, node: start }) =>
+    pathsFrom(copper, pin, start).some((path) => path.end === node) ? [channelOf(pin)] : [],
+  );
+  return reaching.includes('left') && reaching.includes('right');
+}
+
+function sidesOn(node: CopperNode): { name: string; channel: 'left' | 'right'; contact: boolean }[] {
+  const sides: { name: string; channel: 'left' | 'right'; contact: boolean }[] = [];
   for (const net of node.nets)
-    if (net.channel === 'left' || net.channel === 'right') sides.push({ name: net.name, channel: net.channel });
+    if (net.channel === 'left' || net.channel === 'right')
+      sides.push({ name: net.name, channel: net.channel, contact: false });
   for (const pin of node.pins)
     if (pin.part.fitted && (pin.duty === 'left' || pin.duty === 'right'))
-      sides.push({ name: pin.name, channel: pin.duty });
+      sides.push({ name: pin.name, channel: pin.duty, contact: true });
   return sides;
 }
 

@@ -8,6 +8,7 @@ import { loads } from './loads';
 import { partElements } from './parts';
 import { referenceOf } from './reference';
 import { supplies } from './supplies';
+import { ties } from './ties';
 
 /** The board's electrical network in one state. Nodes are called as copper calls them. */
 export interface BoardNetwork {
@@ -34,7 +35,13 @@ export const boardNetwork = perCopper((copper): BoardNetwork | undefined => {
   const reference = referenceOf(copper);
   if (!reference) return undefined;
   const { made, outputs } = chips(copper, reference);
-  const all = [...partElements(copper), ...loads(copper, reference), ...made, ...supplies(copper, reference)];
+  const all = [
+    ...partElements(copper),
+    ...ties(copper, reference),
+    ...loads(copper, reference),
+    ...made,
+    ...supplies(copper, reference),
+  ];
   const elements: Element[] = [];
   const basis = new Map<string, readonly Basis[]>();
   const points = new Map<string, readonly string[]>();
