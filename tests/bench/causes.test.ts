@@ -1,53 +1,27 @@
 import { describe, test } from 'vitest';
-import { boardOf, diagnose } from '../diagnosis/causes/bench';
-import { faultName, faultsOf } from '../diagnosis/causes/generator/faults';
-import { drawSpecimen, figuresOf, simulate, withNoise } from '../diagnosis/causes/generator/simulate';
-import { Draw, drawWorld, tuned } from '../diagnosis/causes/generator/world';
+import { idealFinds, nameOfFault, trial, visible } from '../diagnosis/causes/generator/trial';
+import { tuned, unseen } from '../diagnosis/causes/generator/world';
 
 describe('x', () => {
   test('y', () => {
-    let right = 0;
     const n = Number(process.env.N ?? 40);
-    const t0 = performance.now();
-    let td = 0;
-    for (let seed = 1; seed <= n; seed++) {
-      const world = drawWorld(seed, tuned);
-      const draw = new Draw(1000 + seed);
-      const faults = faultsOf(world);
-      const total = faults.reduce((s, f) => s + f.odds, 0);
-      let pick = draw.number(0, total);
-      const fault = faults.find((f) => (pick -= f.odds) < 0)!;
-      const form = fault.form(draw);
-      const seen = withNoise(simulate(world, drawSpecimen(world, draw), form), draw);
-      const board = boardOf(
-        world.text.replace('READING', `${form.unpowered ? 0.01 : (3.3 * (1 + 0.01 * draw.gauss())).toFixed(3)} V`),
-        world.pinout,
-      );
-      const t1 = performance.now();
-      const d = diagnose({ board, figures: figuresOf(seen) });
-      td += performance.now() - t1;
-      const name = faultName(fault);
-      const group = d.causes.filter((c) => c.group === 1).map(faultName);
-      const ok = group.includes(name);
-      if (ok) right++;
-      console.log(
-        ok ? 'ok ' : 'BAD',
-        seed,
-        world.family,
-        world.pieces.length,
-        name,
-        JSON.stringify(form).slice(0, 90),
-        ok
-          ? group.length
-          : d.causes
-              .slice(0, 3)
-              .map((c) => `${c.group}:${faultName(c)} ${c.figure} ${c.probability.toFixed(3)}`)
-              .join(' | '),
-        ok
-          ? ''
-          : d.causes.filter((c) => faultName(c) === name).map((c) => `true ${c.group} ${c.probability.toFixed(4)}`),
-      );
+    const from = Number(process.env.FROM ?? 1);
+    const fam = process.env.FAM === 'unseen' ? unseen : tuned;
+    let found = 0, ideal = 0, vis = 0, visFound = 0, t = 0, tv = 0, ti = 0;
+    for (let seed = from; seed < from + n; seed++) {
+      const one = trial(seed, fam);
+      t += one.ms;
+      const s0 = performance.now();
+      const v = visible(one);
+      tv += performance.now() - s0;
+      const s1 = performance.now();
+      const id = process.env.IDEAL ? idealFinds(one, 0.2, 60) : true;
+      ti += performance.now() - s1;
+      if (one.found) found++;
+      if (id) ideal++;
+      if (v > 3) { vis++; if (one.found) visFound++; }
+      if (!one.found || !id) console.log(one.found ? 'ok ' : 'BAD', id ? 'ideal ok' : 'ideal BAD', seed, one.world.family, one.world.pieces.length, nameOfFault(one.fault), v.toFixed(1), JSON.stringify(one.form).slice(0, 90), one.diagnosis.causes.slice(0, 3).map((c) => `${c.group}:${nameOfFault(c as never)} ${c.figure} ${c.probability.toFixed(3)}`).join(' | '), one.diagnosis.causes.filter((c) => nameOfFault(c as never) === nameOfFault(one.fault)).map((c) => `true ${c.group} ${c.probability.toFixed(4)}`).join());
     }
-    console.log(right, n, 'total ms', performance.now() - t0, 'diagnose ms each', td / n);
-  });
+    console.log(`total n ${n} found ${found} ideal ${ideal} visible ${vis} found ${visFound}; ms diagnose ${t / n} vis ${tv / n} ideal ${ti / n}`);
+  }, 600000);
 });

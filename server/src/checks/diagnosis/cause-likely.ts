@@ -25,11 +25,11 @@ export const causeLikely: Check = {
     const group = causes.filter((cause) => cause.group === lead.group && cause.probability > 0.01).slice(1, 4);
     const others = group.map(({ cause, at, mode }) => [cause, ...at, ...(mode === null ? [] : [mode])].join(' '));
     const besides = others.length === 0 ? '' : ` Nothing measured tells it from ${others.join(', ')}.`;
-    const percent = lead.probability > 0.995 ? 'more than 99 %' : `${Math.round(lead.probability * 100)} %`;
+    const percent = lead.probability > 0.995 ? 'More than 99 %' : `${Math.round(lead.probability * 100)} %`;
     return [
       {
         span: title.span,
-        message: `${lead.words} (${percent} likely)${besides}`,
+        message: `${percent} likely: ${lead.words}${besides}`,
         at: lead.at.filter((point) => snapshot.board.point(point) !== undefined || /^[A-Z]+\d+$/.test(point)),
         evidence: lead.explains,
         figures: { probability: lead.probability },

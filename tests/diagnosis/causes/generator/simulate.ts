@@ -96,19 +96,20 @@ export function simulate(world: World, specimen: Specimen, broken: Broken): Seen
   });
 }
 
-/** 0.3 dB and 2° of every figure, a floor in V, and 1 % of every reading. */
-export const noise = { along: 0.0345, across: 0.0349, floor: 2e-5, reading: 0.01 };
+/** 0.3 dB and 2° of every figure, a floor in V, what channels pick up from the loudest (−68 dB), and 1 % of every reading. */
+export const noise = { along: 0.0345, across: 0.0349, floor: 2e-5, crosstalk: 4e-4, reading: 0.01 };
 
 /** What was simulated, as a bench would have measured it. */
 export function withNoise(seen: Seen, draw: Draw): Seen {
   return seen.map((channels) => {
     const start = draw.number(0, 2 * Math.PI);
+    const floor = Math.hypot(noise.floor, noise.crosstalk * Math.max(...channels.map(({ re, im }) => Math.hypot(re, im))));
     return channels.map(({ re, im }) => {
       const factor = 1 + noise.along * draw.gauss();
       const angle = start + noise.across * draw.gauss();
       return {
-        re: factor * (re * Math.cos(angle) - im * Math.sin(angle)) + noise.floor * draw.gauss(),
-        im: factor * (re * Math.sin(angle) + im * Math.cos(angle)) + noise.floor * draw.gauss(),
+        re: factor * (re * Math.cos(angle) - im * Math.sin(angle)) + floor * draw.gauss(),
+        im: factor * (re * Math.sin(angle) + im * Math.cos(angle)) + floor * draw.gauss(),
       };
     });
   });

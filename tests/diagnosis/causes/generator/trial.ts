@@ -1,0 +1,77 @@
+import { boardOf, diagnose } from '../bench';
+import type { Diagnosis } from '../../../../server/src/diagnosis/causes/types';
+import { type Broken, type Fault, faultName, faultsOf } from './faults';
+import { distance, judge, spread } from './ideal';
+import { drawSpecimen, figuresOf, noise, type Seen, simulate, withNoise } from './simulate';
+import { Draw, drawWorld, type Family, type World } from './world';
+
+/** One board drawn, perhaps broken, measured and diagnosed. */
+export interface Trial {
+  readonly world: World;
+  readonly fault: Fault | null;
+  readonly form: Broken;
+  readonly seen: Seen;
+  readonly volts: number;
+  readonly diagnosis: Diagnosis;
+  /** Whether the first group holds the true cause; its size and probability. */
+  readonly found: boolean;
+  readonly size: number;
+  readonly probability: number;
+  readonly ms: number;
+}
+
+/** Draws a trial from a seed; `healthy` of the boards have no fault. */
+export function trial(seed: number, families: readonly Family[], healthy = 0, simulated = simulate): Trial {
+  const world = drawWorld(seed, families);
+  const draw = new Draw(seed * 7919 + 13);
+  const fault = draw.number() < healthy ? null : weighted(faultsOf(world), draw);
+  const form = fault === null ? {} : fault.form(draw);
+  const seen = withNoise(simulated(world, drawSpecimen(world, draw), form), draw);
+  const volts = form.unpowered ? 0.004 : 3.3 * (1 + noise.reading * draw.gauss());
+  const board = boardOf(world.text.replace('READING', `${volts.toFixed(3)} V`), world.pinout);
+  const start = performance.now();
+  const diagnosis = diagnose({ board, figures: figuresOf(seen) });
+  const ms = performance.now() - start;
+  const first = diagnosis.causes.filter(({ group }) => group === 1);
+  return {
+    world,
+    fault,
+    form,
+    seen,
+    volts,
+    diagnosis,
+    found: first.some((cause) => faultName(cause) === nameOfFault(fault)),
+    size: first.length,
+    probability: first.reduce((sum, cause) => sum + cause.probability, 0),
+    ms,
+  };
+}
+
+export const nameOfFault = (fault: Fault | null): string => (fault === null ? 'as-designed' : faultName(fault));
+
+function weighted(faults: readonly Fault[], draw: Draw): Fault {
+  let left = draw.number(
+    0,
+    faults.reduce((sum, { odds }) => sum + odds, 0),
+  );
+  for (const fault of faults) {
+    left -= fault.odds;
+    if (left < 0) return fault;
+  }
+  return faults[faults.length - 1]!;
+}
+
+/** Standard deviations by which the noise-free figures of a trial's fault lie from those of a healthy board. */
+export const visible = ({ world, form }: Trial): number =>
+  form.unpowered ? Number.POSITIVE_INFINITY : Math.sqrt(Math.max(0, distance(world, form, spread(world, {}))));
+
+/** Whether the ideal observer's first group holds the true cause: what χ² ≤ 4 without noise cannot tell from its leader. */
+export function idealFinds({ world, fault, form, seen, volts }: Trial, healthy: number, draws: number): boolean {
+  const judged = judge(world, faultsOf(world), seen, volts, healthy, draws);
+  const lead = judged[0]!.suspect;
+  if (nameOfFault(lead) === nameOfFault(fault)) return true;
+  if (lead?.cause === 'supply-missing' || fault?.cause === 'supply-missing') return false;
+  const draw = new Draw(3);
+  const forms = lead === null ? [{}] : Array.from({ length: 8 }, () => lead.form(draw));
+  return forms.some((one) => distance(world, form, spread(world, one)) <= 4);
+}
