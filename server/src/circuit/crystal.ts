@@ -4,6 +4,9 @@
  */
 export type Stray = { readonly across: number } | { readonly perPin: number };
 
+/** F across a crystal where none are stated: within the 2 to 5 pF that makers' notes call typical. */
+export const defaultStray = 3e-12;
+
 /**
  * F a crystal sees between its pins with `c1` and `c2` from them to ground: C1·C2/(C1 + C2) + stray across, or with each
  * capacitor enlarged by the stray of its pin (NXP and Atmel application notes on crystal load).

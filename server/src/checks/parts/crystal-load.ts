@@ -1,12 +1,9 @@
 import type { Copper, CopperNode } from '../../board/copper';
 import { across, elements, elementsAt } from '../../board/elements';
 import { isGround } from '../../board/roles';
-import { crystalLoad as loadOf } from '../../circuit/crystal';
+import { defaultStray, crystalLoad as loadOf } from '../../circuit/crystal';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft } from '../check';
-
-/** Farads across a crystal where none are stated; the contract's default. */
-const defaultStray = 3e-12;
 
 export const crystalLoad: Check = {
   name: 'crystal-load',

@@ -5,10 +5,10 @@ import { network } from '../ac';
 import { type Complex, magnitude } from '../complex';
 import { cornerOf } from '../corner';
 import type { Solved } from '../factor';
-import { needs } from '../needs';
 import type { Netlist } from '../netlist';
 import { impedanceBetween } from '../transfer';
 import { type BoardNetwork, joinBasis } from './build';
+import { missing } from './missing';
 import { programmes, sourcesFor } from './played';
 import { pointOn } from './reference';
 import { basisOf, type Read, restsOnElements } from './rests-on';
@@ -141,8 +141,8 @@ const basisFor = ({ board, points, joins }: Asked, elements: readonly string[]):
 /** The magnitude of what is read at 997 Hz, by `shown`; or the parts without a value it hangs on. */
 function knownAt(asked: Asked, unit: string, read: Read, shown: (value: number) => number = (value) => value): Known {
   const { board } = asked;
-  const missing = needs(board.netlist, (netlist) => size(read(network(netlist).at(toneHertz))));
-  if (missing.length > 0) return { needs: missing };
+  const wanted = missing(board, (netlist) => size(read(network(netlist).at(toneHertz))));
+  if (wanted.length > 0) return { needs: wanted };
   const solved = board.network.at(toneHertz);
   const found = size(read(solved));
   const value = found === null ? Number.NaN : shown(found);
@@ -157,8 +157,8 @@ function knownCorner(asked: Asked, gain: Read): Known | null {
     const opened = network(netlist);
     return cornerOf((hertz) => size(gain(opened.at(hertz))), 'high-pass');
   };
-  const missing = needs(board.netlist, work);
-  if (missing.length > 0) return { needs: missing };
+  const wanted = missing(board, work);
+  if (wanted.length > 0) return { needs: wanted };
   const value = work(board.netlist);
   if (value === null) return null;
   return figureOf(value, 'Hz', () => {

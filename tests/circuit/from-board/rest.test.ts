@@ -1,0 +1,145 @@
+import { describe, expect, it } from 'vitest';
+import { benchOf, numberOf } from './bench';
+
+describe('DC at nets', () => {
+  it('follows dividers, LEDs and cells by closed forms', async () => {
+    const bench = await benchOf(`board: Rails
+parts:
+  BT1: {value: 3.7 V, chemistry: lithium-ion}
+  R1: 10 k
+  R2: 10 k
+  R3: 1 k
+  LED1: red
+  F1: 500 mA
+nets: {GND: {role: ground}, VDD: {role: supply, volts: 5 V}}
+traces:
+  buzzed:
+    - BT1.+ F1.1
+    - F1.2 VBAT R1.1
+    - R1.2 R2.1 MID
+    - BT1.- R2.2 GND LED1.K
+    - VDD R3.1
+    - R3.2 LED1.A
+`);
+    // The cell is held behind 1 mΩ: 3.7 V · 10/20, less a tenth of a microvolt.
+    expect(bench.volts('MID')).toBeCloseTo(1.85, 6);
+    expect(bench.volts('VBAT')).toBeCloseTo(3.7, 6);
+    // An LED of unstated drop is taken as 2 V.
+    expect(bench.volts('LED1.A')).toBeCloseTo(2.0, 9);
+    expect(bench.board.network.dc.solution.current('LED1')!.re).toBeCloseTo(0.003, 6);
+  });
+
+  it('is 5 V behind a USB contact', async () => {
+    const bench = await benchOf(`board: USB
+parts: {J1: {style: usb-micro-b}, FB1: 600, R1: 1 k, R2: 4 k}
+nets: {GND: {role: ground}}
+traces:
+  buzzed: [J1.vbus FB1.1, FB1.2 R1.1, R1.2 R2.1 HALF, R2.2 J1.gnd GND]
+`);
+    // USB 2.0: VBUS 5 V nominal. A ferrite is its dcr, here none, never its 600 Ω.
+    expect(bench.volts('HALF')).toBeCloseTo(4, 5);
+  });
+
+  it('is held by a regulator section and a charge-pump rail below ground', async () => {
+    const bench = await benchOf(`board: Pump
+parts:
+  U2: {pins: {1: {name: VIN, role: supply}, 2: GND, 3: {name: CPVSS, volts: -3.3 V}}}
+  R1: 1 k
+  R2: 2 k
+nets: {GND: {role: ground}, VDD: {role: supply, volts: 3.3 V}}
+traces:
+  buzzed: [U2.GND GND, U2.VIN VDD R1.1, R1.2 R2.1 TAP, U2.CPVSS R2.2]
+`);
+    expect(bench.volts('U2.3')).toBeCloseTo(-3.3, 5);
+    expect(bench.volts('TAP')).toBeCloseTo(3.3 - 6.6 / 3, 5);
+  });
+
+  it('floats behind a coupling capacitor without a bleeder, and is 0 with one', async () => {
+    const text = (extra: string) => `board: Float
+parts: {U1: {pinout: player}, C7: 10 uF, R9: 47 k}
+nets: {GND: {role: ground}, OUT: {role: audio-out, channel: left}}
+traces:
+  buzzed: [U1.OUTL C7.1, C7.2 OUT, U1.VSS GND${extra}]
+`;
+    expect((await benchOf(text(''))).volts('OUT')).toBeUndefined();
+    expect((await benchOf(text(', OUT R9.1, R9.2 GND'))).volts('OUT')).toBeCloseTo(0, 9);
+  });
+});
+
+describe('stages of chips', () => {
+  it('an inverting op-amp on ± supplies gains −R2/R1 and rests at ground', async () => {
+    const bench = await benchOf(
+      `board: Stage
+parts:
+  U1: {pinout: player}
+  U3:
+    pinout: dual
+  C1: 10 uF
+  R1: 10 k
+  R2: 22 k
+  J2: {style: rca, load: 10 k}
+nets: {GND: {role: ground}, VP: {role: supply, volts: 12 V}, VN: {role: supply, volts: -12 V}}
+traces:
+  buzzed:
+    - U1.OUTL C1.1
+    - C1.2 R1.1
+    - R1.2 U3.INAM R2.1
+    - R2.2 U3.OUTA J2.centre
+    - U3.INAP U1.VSS J2.shell GND
+    - U3.VP VP
+    - U3.VN VN
+`,
+      dual,
+    );
+    const reactance = 1 / (2 * Math.PI * 997 * 10e-6);
+    expect(numberOf(bench.way('J2.centre').loss)).toBeCloseTo(20 * Math.log10(22e3 / Math.hypot(10050, reactance)), 9);
+    expect(numberOf(bench.way('J2.centre').corner)).toBeCloseTo(1 / (2 * Math.PI * 10050 * 10e-6), 6);
+    expect(bench.volts('J2.centre')).toBeCloseTo(0, 9);
+  });
+
+  it('a bridge puts twice one leg across the loudspeaker, and no DC', async () => {
+    const bench = await benchOf(
+      `board: Speaker
+parts:
+  U1: {pinout: player}
+  U4: {pinout: bridge}
+  C1: 1 uF
+  R1: 10 k
+  LS1: 8
+nets: {GND: {role: ground}}
+traces:
+  buzzed:
+    - U1.OUTL C1.1
+    - C1.2 R1.1 U4.IN
+    - R1.2 U1.VSS U4.VSS GND
+    - U4.OUTP LS1.+
+    - U4.OUTN LS1.-
+`,
+      bridge,
+    );
+    const solved = bench.board.network.at(997).solve({ 'U1.3': 1 });
+    const reactance = 1 / (2 * Math.PI * 997 * 1e-6);
+    const across = solved.between('U4.3', 'U4.4')!;
+    // 20 dB in all, half of it a leg.
+    expect(Math.hypot(across.re, across.im)).toBeCloseTo((10 * 10e3) / Math.hypot(10050, reactance), 6);
+    expect(bench.volts('U4.3')).toBeCloseTo(2.5, 9);
+    expect(bench.volts('U4.3', 'U4.4')).toBeCloseTo(0, 9);
+  });
+});
+
+const dual = {
+  'dual.pinout.yaml': `pinout: dual
+pins: {1: OUTA, 2: {name: INAM, role: audio-in}, 3: {name: INAP, role: audio-in}, 4: {name: VN, role: supply}, 8: {name: VP, role: supply}}
+sections: {A: {kind: op-amp, plus: 3, minus: 2, out: 1}}
+`,
+};
+const bridge = {
+  'bridge.pinout.yaml': `pinout: bridge
+pins:
+  1: {name: IN, role: audio-in}
+  2: VSS
+  3: {name: OUTP, role: audio-out, bias: 2.5 V}
+  4: {name: OUTN, role: audio-out, bias: 2.5 V}
+sections: {P: {kind: amplifier, plus: 1, out: [3, 4], gain: 20 dB}}
+`,
+};
