@@ -8,6 +8,8 @@ export interface Action {
   readonly title: string;
   readonly kind: 'quickfix' | 'refactor' | 'fix-all';
   readonly edits: readonly Edit[];
+  /** A file to be made beside the one it starts from, before the edits. */
+  readonly create?: { readonly name: string; readonly text: string };
   /** It changes what is meant and nothing else: fit to be done without a look. */
   readonly safe: boolean;
   /** The finding it mends. */

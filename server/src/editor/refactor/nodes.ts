@@ -1,0 +1,36 @@
+import type { MapNode, Node, Pair } from '../../dialect/node';
+import { type Span, touches } from '../../text/span';
+
+/** Finding one's way in the tree and the lines it stands on. */
+
+export const pairOf = (node: Node | null | undefined, name: string): Pair | undefined =>
+  node?.kind === 'map' ? node.pairs.find((pair) => pair.key.text === name) : undefined;
+
+export const asMap = (node: Node | null | undefined): MapNode | undefined =>
+  node?.kind === 'map' && !node.repeat ? node : undefined;
+
+/** The entry of a map that a selection touches. */
+export const touched = (map: MapNode | undefined, selection: Span): Pair | undefined =>
+  map?.pairs.findLast((pair) => touches(pair.span, selection.start) || touches(pair.span, selection.end));
+
+export function lineStart(text: string, offset: number): number {
+  const before = text.slice(0, offset);
+  return Math.max(before.lastIndexOf('\n'), before.lastIndexOf('\r')) + 1;
+}
+
+/** Behind the line break that ends the line; the end of the text on its last line. */
+export function nextLine(text: string, offset: number): number {
+  const match = /\r\n|\n|\r/.exec(text.slice(offset));
+  return match ? offset + match.index + match[0].length : text.length;
+}
+
+export const breakOf = (text: string): string => (text.includes('\r\n') ? '\r\n' : '\n');
+
+/** Whole lines, each ended by a line break. */
+export function wholeLines(text: string, span: Span): { readonly span: Span; readonly text: string } {
+  const whole = { start: lineStart(text, span.start), end: nextLine(text, span.end) };
+  const lines = text.slice(whole.start, whole.end);
+  return { span: whole, text: /[\r\n]$/.test(lines) ? lines : lines + breakOf(text) };
+}
+
+export const blanks = (count: number): string => ' '.repeat(count);

@@ -1,0 +1,13 @@
+import type { Span } from '../text/span';
+import type { Action } from './actions';
+import type { BoardAnalysis, PinoutAnalysis } from './analysis';
+import { extractPinout } from './refactor/extract-pinout';
+import { moveJoin } from './refactor/move-join';
+import { partForm } from './refactor/part-form';
+import { sortParts } from './refactor/sort-parts';
+
+/** What may be written another way at a selection, with nothing found against how it is written. */
+export const refactorings = (analysis: BoardAnalysis | PinoutAnalysis, selection: Span): Action[] =>
+  analysis.kind === 'pinout'
+    ? []
+    : [moveJoin, partForm, extractPinout, sortParts].flatMap((refactoring) => refactoring(analysis, selection));
