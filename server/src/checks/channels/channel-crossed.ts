@@ -1,4 +1,5 @@
 import type { Copper, CopperNode, PinOnNode } from '../../board/copper';
+import type { Part } from '../../board/part';
 import { channelOf, joinsAlong, otherLeg, outputs, pathsFrom, pathText, type SignalPath } from '../../board/paths';
 import type { Check, Draft } from '../check';
 
@@ -29,22 +30,26 @@ const opposite = { left: 'right', right: 'left' } as const;
  * they are a finding only where outputs of both sides come together in them.
  */
 function fused(copper: Copper): Draft[] {
-  return copper.nodes.flatMap((node): Draft[] => {
+  const drafts = new Map<string, Draft>();
+  for (const node of copper.nodes) {
     const sides = sidesOn(node);
-    if (sides.every((side) => side.contact) && !bothSidesReach(copper, node)) return [];
+    if (sides.every((side) => side.contact) && !bothSidesReach(copper, node)) continue;
     const left = sides.find((side) => side.channel === 'left');
     const right = sides.find((side) => side.channel === 'right');
-    if (!left || !right) return [];
+    if (!left || !right) continue;
     const joins = copper.proof(left.name, right.name)?.joins ?? [];
-    return [
-      {
-        span: joins[joins.length - 1]?.span ?? node.nets[0]?.keySpan ?? { start: 0, end: 0 },
-        message: `${left.name} (left) and ${right.name} (right) are one piece of copper.`,
-        at: [left.name, right.name],
-        joins,
-      },
-    ];
-  });
+    const text = `${left.name} (left) and ${right.name} (right) are one piece of copper.`;
+    // Tip and ring exchanged put two pairs together at one connector: one finding.
+    const key = (left.contact ?? right.contact)?.designator ?? node.name;
+    const before = drafts.get(key);
+    drafts.set(key, {
+      span: before?.span ?? joins[joins.length - 1]?.span ?? node.nets[0]?.keySpan ?? { start: 0, end: 0 },
+      message: before ? `${before.message} ${text}` : text,
+      at: [...(before?.at ?? []), left.name, right.name],
+      joins: [...(before?.joins ?? []), ...joins],
+    });
+  }
+  return [...drafts.values()];
 }
 
 function bothSidesReach(copper: Copper, node: CopperNode): boolean {
@@ -54,14 +59,14 @@ function bothSidesReach(copper: Copper, node: CopperNode): boolean {
   return reaching.includes('left') && reaching.includes('right');
 }
 
-function sidesOn(node: CopperNode): { name: string; channel: 'left' | 'right'; contact: boolean }[] {
-  const sides: { name: string; channel: 'left' | 'right'; contact: boolean }[] = [];
+function sidesOn(node: CopperNode): { name: string; channel: 'left' | 'right'; contact: Part | undefined }[] {
+  const sides: { name: string; channel: 'left' | 'right'; contact: Part | undefined }[] = [];
   for (const net of node.nets)
     if (net.channel === 'left' || net.channel === 'right')
-      sides.push({ name: net.name, channel: net.channel, contact: false });
+      sides.push({ name: net.name, channel: net.channel, contact: undefined });
   for (const pin of node.pins)
     if (pin.part.fitted && (pin.duty === 'left' || pin.duty === 'right'))
-      sides.push({ name: pin.name, channel: pin.duty, contact: true });
+      sides.push({ name: pin.name, channel: pin.duty, contact: pin.part });
   return sides;
 }
 

@@ -1,4 +1,4 @@
-import { otherLeg, outputs } from '../../board/paths';
+import { otherLeg, outputs, pathsFrom } from '../../board/paths';
 import { pinText } from '../../board/roles';
 import { network } from '../../circuit/ac';
 import { magnitude } from '../../circuit/complex';
@@ -26,12 +26,14 @@ export const outputOverloaded: Check = {
     blind:
       'Needs `min-load`, and the values of all that hangs on the pin. Judged at 997 Hz, an output against its ground, the legs of a bridge against one another.',
   },
-  run({ board }) {
+  run({ board }, told) {
     const copper = board.at();
     const net = boardNetwork(copper);
     if (!net) return [];
     const judged = new Set<string>();
-    return outputs(copper).flatMap(({ pin, node }): Draft[] => {
+    // Sides that are one by a fault load each other: that is told already.
+    const crossed = told.filter((finding) => finding.check === 'channel-crossed').flatMap((finding) => finding.at);
+    const drafts = outputs(copper).flatMap(({ pin, node }): Draft[] => {
       const least = pin.spec?.minLoad;
       if (least === undefined || judged.has(pin.name)) return [];
       const leg = otherLeg(pin);
@@ -42,6 +44,8 @@ export const outputOverloaded: Check = {
       if (legPoint !== undefined) judged.add(legPoint);
       const drivers = [pin.name, ...(legPoint === undefined ? [] : [legPoint])].flatMap((name) => driversOf(net, name));
       if (node.name === against || drivers.length === 0) return [];
+      const reached = [node, ...pathsFrom(copper, pin, node).map((path) => path.end)];
+      if (reached.some((end) => end.points.some((name) => crossed.includes(name)))) return [];
       const load: Read = (solved) => {
         const seen = impedanceBetween(solved, node.name, against, drivers);
         return seen && magnitude(seen);
@@ -62,8 +66,30 @@ export const outputOverloaded: Check = {
         },
       ];
     });
+    return onePerPart(drafts);
   },
 };
+
+/** Both outputs of a part into one plug are one finding: the drafts of a part stand at one place. */
+function onePerPart(drafts: readonly Draft[]): Draft[] {
+  const merged = new Map<number, Draft>();
+  for (const draft of drafts) {
+    const before = merged.get(draft.span.start);
+    merged.set(
+      draft.span.start,
+      before
+        ? {
+            ...before,
+            message: `${before.message} ${draft.message}`,
+            at: [...before.at!, ...draft.at!],
+            evidence: [...before.evidence!, ...draft.evidence!],
+            basis: [...before.basis!, ...draft.basis!],
+          }
+        : draft,
+    );
+  }
+  return [...merged.values()];
+}
 
 /** What drives a pin in the network: its own source, or the section whose output it is. */
 const driversOf = (net: BoardNetwork, pin: string): string[] =>

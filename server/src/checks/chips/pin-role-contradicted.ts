@@ -26,9 +26,13 @@ export const pinRoleContradicted: Check = {
         )
         .flatMap((finding) => finding.at),
     );
+    const shorted = new Set(
+      told.filter((finding) => finding.check === 'supply-short').flatMap((finding) => finding.at),
+    );
     return copper.nodes.flatMap((node) =>
       node.pins.flatMap((pin): Draft[] => {
         if (!pin.part.fitted || !pin.spec || sharper.has(pin.name)) return [];
+        if (node.points.some((point) => shorted.has(point))) return [];
         const roles = possibleRoles(pin, node);
         if (roles.length === 0) return [];
         const clashes = roles.map((role) => clash(role, pin, node));

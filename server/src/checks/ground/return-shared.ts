@@ -28,7 +28,7 @@ export const returnShared: Check = {
     blind:
       'Counts `dcr`, resistors and zeroed readings at the stated load; without a load, or with a value unknown, it says nothing. A reading that is not zeroed is an upper bound below 1 Ω and does not count.',
   },
-  run(snapshot) {
+  run(snapshot, told) {
     const copper = snapshot.board.at();
     const board = boardNetwork(copper);
     if (!board) return [];
@@ -45,6 +45,8 @@ export const returnShared: Check = {
       }
     return [...pairs].flatMap(([connector, { left, right }]): Draft[] => {
       if (!left || !right || left.from === right.from) return [];
+      if (told.some(({ check, at }) => broken.has(check) && at.some((point) => point.startsWith(`${connector}.`))))
+        return [];
       const extra = readOhms(snapshot, left);
       const leak = (netlist: Netlist): number | null => {
         const found = leakage(board, netlist, left, right, extra?.ohms ?? 0);
@@ -70,6 +72,9 @@ export const returnShared: Check = {
     });
   },
 };
+
+/** A return that is not there at all is told as that. */
+const broken = new Set(['ground-split', 'sleeve-not-ground']);
 
 /** A zeroed reading from an output's return pin to its connector's common, both on one piece of copper. */
 function readOhms({ board }: Snapshot, path: SignalPath): { ohms: number; label: string } | undefined {

@@ -1,4 +1,4 @@
-import type { CopperNode, Join, PinOnNode } from '../../board/copper';
+import type { CopperNode, PinOnNode } from '../../board/copper';
 import { isCurrent } from '../../board/currency';
 import { pinText, roleOf } from '../../board/roles';
 import { formatQuantity } from '../../quantity/format';
@@ -19,42 +19,59 @@ export const supplyOutOfRange: Check = {
   },
   run(snapshot) {
     const copper = snapshot.board.at();
-    return copper.nodes.flatMap((node) =>
-      groups(node).flatMap((pins) => {
-        const { min, max } = pins[0]!.spec!.volts!;
-        const within = (low: number, high: number) => low >= min - 1e-9 && high <= max + 1e-9;
-        return sightings(snapshot, node, pins[0]!).flatMap((seen): Draft[] => {
-          if (within(seen.min, seen.max)) return [];
-          const volts = (value: number) => formatQuantity(value, 'V');
-          const range = seen.min === seen.max ? volts(seen.min) : `${volts(seen.min)} to ${volts(seen.max)}`;
-          return [
-            {
-              span: seen.span,
-              message: `${pins.map(pinText).join(', ')} may have ${volts(min)} to ${volts(max)}, but ${seen.says} ${range}.`,
-              at: [...pins.map((pin) => pin.name), seen.point],
-              evidence: [seen.evidence],
-              figures: { min: seen.min, max: seen.max, allowedMin: min, allowedMax: max },
-              joins: seen.joins,
-              ...(pins[0]!.spec!.file !== snapshot.board.file && {
-                related: [
-                  { file: pins[0]!.spec!.file, span: pins[0]!.spec!.span, message: 'its range on the data sheet' },
-                ],
-              }),
-            },
-          ];
-        });
-      }),
-    );
+    const volts = (value: number) => formatQuantity(value, 'V');
+    return copper.nodes.flatMap((node): Draft[] => {
+      const ranged = groups(node);
+      if (ranged.length === 0) return [];
+      // One node, one cause: the first sighting that is outside any pin's range, with all pins it is outside of.
+      for (const seen of sightings(snapshot, node)) {
+        const against = ranged.filter(({ min, max }) => seen.min < min - 1e-9 || seen.max > max + 1e-9);
+        const [first] = against;
+        if (!first) continue;
+        const range = seen.min === seen.max ? volts(seen.min) : `${volts(seen.min)} to ${volts(seen.max)}`;
+        const pins = against.flatMap((group) => group.pins);
+        const sheets = against.filter((group) => group.pins[0]!.spec!.file !== snapshot.board.file);
+        return [
+          {
+            span: seen.span,
+            message: `${against
+              .map(
+                (group) => `${group.pins.map(pinText).join(', ')} may have ${volts(group.min)} to ${volts(group.max)}`,
+              )
+              .join(', ')}, but ${seen.says} ${range}.`,
+            at: [...pins.map((pin) => pin.name), seen.point],
+            evidence: [seen.evidence],
+            figures: { min: seen.min, max: seen.max, allowedMin: first.min, allowedMax: first.max },
+            joins: pins.flatMap((pin) => copper.proof(seen.point, pin.name)?.joins ?? []),
+            related: sheets.map((group) => ({
+              file: group.pins[0]!.spec!.file,
+              span: group.pins[0]!.spec!.span,
+              message: 'its range on the data sheet',
+            })),
+          },
+        ];
+      }
+      return [];
+    });
   },
 };
 
+interface Ranged {
+  readonly min: number;
+  readonly max: number;
+  readonly pins: PinOnNode[];
+}
+
 /** Supply pins with a range, those of one part with the same range together. */
-function groups(node: CopperNode): PinOnNode[][] {
-  const found = new Map<string, PinOnNode[]>();
+function groups(node: CopperNode): Ranged[] {
+  const found = new Map<string, Ranged>();
   for (const pin of node.pins) {
-    if (!pin.part.fitted || roleOf(pin, node) !== 'supply' || !pin.spec?.volts?.ends) continue;
-    const key = `${pin.part.designator} ${pin.spec.volts.min} ${pin.spec.volts.max}`;
-    found.set(key, [...(found.get(key) ?? []), pin]);
+    const volts = pin.spec?.volts;
+    if (!pin.part.fitted || roleOf(pin, node) !== 'supply' || !volts?.ends) continue;
+    const key = `${pin.part.designator} ${volts.min} ${volts.max}`;
+    const group = found.get(key);
+    if (group) group.pins.push(pin);
+    else found.set(key, { min: volts.min, max: volts.max, pins: [pin] });
   }
   return [...found.values()];
 }
@@ -66,11 +83,10 @@ interface Sighting {
   readonly span: Span;
   readonly point: string;
   readonly evidence: string;
-  readonly joins: readonly Join[];
 }
 
 /** What is known of a node's DC: readings first, and only without any the nominal of its net. */
-function sightings({ board }: Snapshot, node: CopperNode, pin: PinOnNode): Sighting[] {
+function sightings({ board }: Snapshot, node: CopperNode): Sighting[] {
   const copper = board.at();
   const read: Sighting[] = [];
   for (const reading of board.readings) {
@@ -84,7 +100,6 @@ function sightings({ board }: Snapshot, node: CopperNode, pin: PinOnNode): Sight
       span: reading.span,
       point: point.ref.name,
       evidence: reading.label,
-      joins: copper.proof(point.ref.name, pin.name)?.joins ?? [],
     });
   }
   if (read.length > 0) return read;
@@ -99,7 +114,6 @@ function sightings({ board }: Snapshot, node: CopperNode, pin: PinOnNode): Sight
             span: net.voltsSpan ?? net.keySpan,
             point: net.name,
             evidence: `net ${net.name}`,
-            joins: copper.proof(net.name, pin.name)?.joins ?? [],
           },
         ],
   );

@@ -1,4 +1,5 @@
 import { isCurrent } from '../../board/currency';
+import { elementsAt } from '../../board/elements';
 import { findFeed } from '../../board/feeds';
 import { isNegative, pinText, supplyPins } from '../../board/roles';
 import type { Check, Draft } from '../check';
@@ -16,6 +17,9 @@ export const supplyUnfed: Check = {
   },
   run({ board }, told) {
     const copper = board.at();
+    const shorted = new Set(
+      told.filter((finding) => finding.check === 'supply-short').flatMap((finding) => finding.at),
+    );
     return copper.nodes.flatMap((node): Draft[] => {
       const pins = supplyPins(node);
       if (pins.length === 0) return [];
@@ -25,6 +29,9 @@ export const supplyUnfed: Check = {
         return [];
       const search = findFeed(copper, node, isNegative(node));
       if (search.by !== undefined || !search.complete) return [];
+      // A feed shorted to ground is told as that, not as a feed that is missing.
+      const beside = search.nodes.flatMap((found) => elementsAt(copper, found).flatMap((element) => element.nodes));
+      if (beside.some((found) => found.points.some((point) => shorted.has(point)))) return [];
       const read = board.readings.some(
         (reading) =>
           reading.kind === 'dc' &&
