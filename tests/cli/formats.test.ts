@@ -16,7 +16,8 @@ test('SARIF is valid against the schema of OASIS SARIF 2.1.0 (as shipped by @mic
   const schema = JSON.parse(readFileSync(join(home, 'lib/schemas/sarif-2.1.0-rtm.5.json'), 'utf8'));
   const validate = new Ajv({ strict: false, validateFormats: false, unicodeRegExp: false }).compile(schema);
   expect(validate(log), JSON.stringify(validate.errors?.slice(0, 3))).toBe(true);
-  expect(log.runs[0].results.map((result: { ruleId: string }) => result.ruleId).sort()).toEqual([
+  const told = log.runs[0].results.map((result: { ruleId: string }) => result.ruleId).sort();
+  expect(told.filter((rule: string) => rule !== 'cause-likely')).toEqual([
     'channel-dead',
     'channels-antiphase',
     'channels-identical',
