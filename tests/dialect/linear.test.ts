@@ -48,7 +48,8 @@ const texts: [name: string, size: number, make: (count: number) => string][] = [
   ['commas in braces', 800, (n) => `board: x\nparts: {R1: {note: a${times(n, () => ', b')}}}\n`],
 ];
 
-test.each(texts)('reading %s takes time in proportion', (name, size, make) => {
+// What else the machine does can only make it look worse: another try is fair.
+test.each(texts)('reading %s takes time in proportion', { retry: 3 }, (name, size, make) => {
   const [small, large] = [make(size), make(size * 8)];
   const found = ratio(
     () => parseBoard(large),
@@ -59,7 +60,7 @@ test.each(texts)('reading %s takes time in proportion', (name, size, make) => {
   expect(found).toBeLessThan(proportional);
 });
 
-test('what may be written somewhere is found in proportion', () => {
+test('what may be written somewhere is found in proportion', { retry: 3 }, () => {
   const make = texts[0]![2];
   const [small, large] = [make(400), make(3200)];
   const at = (text: string) => () => contextAt(boardFile, text, text.length);
@@ -68,7 +69,7 @@ test('what may be written somewhere is found in proportion', () => {
   expect(found).toBeLessThan(proportional);
 });
 
-test('a keystroke in a large board costs less with the pieces kept', () => {
+test('a keystroke in a large board costs less with the pieces kept', { retry: 3 }, () => {
   const text = texts[0]![2](3000);
   const cache = new PieceCache();
   parseTree(text, cache);
