@@ -16,6 +16,12 @@ export async function run(
   const options: LanguageClientOptions = {
     documentSelector: languageIds.map((language) => ({ language })),
     outputChannel,
+    middleware: {
+      handleDiagnostics(uri, diagnostics, next) {
+        next(uri, diagnostics);
+        status.heard(uri);
+      },
+    },
   };
   let client: BaseLanguageClient | undefined;
   const stop = async () => {

@@ -5,7 +5,9 @@ import {
   languages,
   StatusBarAlignment,
   ThemeColor,
+  type Uri,
   window,
+  workspace,
 } from 'vscode';
 import { type BaseLanguageClient, State } from 'vscode-languageclient';
 import { languageIds } from './languages';
@@ -22,19 +24,29 @@ export class Status {
   private client: BaseLanguageClient | undefined;
   private readonly item = window.createStatusBarItem('buzzout.summary', StatusBarAlignment.Right, 90);
   private readonly listeners: readonly Disposable[];
+  /** Files the server has spoken about: silence is no finding of "nothing". */
+  private readonly told = new Set<string>();
 
   constructor() {
     this.item.name = 'Buzzout';
     this.listeners = [
       window.onDidChangeActiveTextEditor(() => this.update()),
       languages.onDidChangeDiagnostics(() => this.update()),
+      workspace.onDidCloseTextDocument(({ uri }) => this.told.delete(uri.toString())),
     ];
   }
 
   /** Speaks for this client from now on. */
   follow(client: BaseLanguageClient): void {
     this.client = client;
+    this.told.clear();
     client.onDidChangeState(() => this.update());
+    this.update();
+  }
+
+  /** The server has said what it finds in a file. */
+  heard(uri: Uri): void {
+    this.told.add(uri.toString());
     this.update();
   }
 
@@ -49,9 +61,10 @@ export class Status {
       return;
     }
     const { item } = this;
-    const { text, tooltip, command, errors } = describe(this.client?.state, () =>
-      languages.getDiagnostics(document.uri).filter(({ source }) => source === 'buzzout'),
-    );
+    const findings = this.told.has(document.uri.toString())
+      ? languages.getDiagnostics(document.uri).filter(({ source }) => source === 'buzzout')
+      : undefined;
+    const { text, tooltip, command, errors } = describe(this.client?.state, findings);
     item.text = text;
     item.tooltip = tooltip;
     item.command = command;
@@ -67,8 +80,9 @@ interface Said {
   readonly errors?: boolean;
 }
 
-function describe(state: State | undefined, findings: () => readonly Diagnostic[]): Said {
-  if (state === State.Running) return count(findings());
+function describe(state: State | undefined, findings: readonly Diagnostic[] | undefined): Said {
+  if (state === State.Running && findings) return count(findings);
+  if (state === State.Running) return { text: '$(sync~spin) Buzzout checks', tooltip: 'No answer for this file yet' };
   if (state === State.Starting) return { text: '$(sync~spin) Buzzout starts', tooltip: 'The language server starts' };
   const tooltip = 'The language server has stopped: start it again';
   return { text: '$(debug-disconnect) Buzzout stopped', tooltip, command: 'buzzout.restartServer' };
