@@ -1,6 +1,7 @@
 import { joinsAlong, outputs, pathsFrom, pathText } from '../../board/paths';
 import { boardNetwork } from '../../circuit/from-board/build';
 import { pathFigures } from '../../circuit/from-board/figures';
+import { assumptions } from '../../quantity/figure';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft } from '../check';
 
@@ -29,7 +30,8 @@ export const couplingCornerHigh: Check = {
         const corner = pathFigures(net, path)?.corner;
         if (!corner || !('figure' in corner) || corner.figure.value <= limit) continue;
         const hertz = formatQuantity(corner.figure.value, 'Hz');
-        const key = `${pin.part.designator} ${path.contact?.part.designator ?? path.end.name}`;
+        const guess = assumptions(corner.figure.basis).length > 0;
+        const key = `${pin.part.designator} ${path.contact?.part.designator ?? path.end.name} ${guess}`;
         const end = path.contact?.name ?? path.end.name;
         const before = drafts.get(key);
         drafts.set(

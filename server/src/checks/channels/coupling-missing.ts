@@ -53,7 +53,8 @@ export const couplingMissing: Check = {
         if (!rest || Math.abs(rest.volts) < dcVolts) continue;
         const joins = joinsAlong(copper, path);
         const text = `${pinText(pin)} rests at ${formatQuantity(bias, 'V')} and reaches ${path.contact.name} (${pathText(path)})`;
-        const key = `${pin.part.designator} ${connector.designator}`;
+        const guess = joins.some((join) => join.evidence === 'assumed');
+        const key = `${pin.part.designator} ${connector.designator} ${guess}`;
         const old = drafts.get(key);
         drafts.set(
           key,

@@ -3,17 +3,16 @@ import type { SignalPath } from '../../board/paths';
 import { joinsAlong, outputs, pathsFrom } from '../../board/paths';
 import { network } from '../../circuit/ac';
 import { magnitude } from '../../circuit/complex';
-import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
+import type { Solved } from '../../circuit/factor';
+import { boardNetwork } from '../../circuit/from-board/build';
 import { returnOf, toneHertz } from '../../circuit/from-board/figures';
+import { basisOf, restsOnElements } from '../../circuit/from-board/rests-on';
 import { needs } from '../../circuit/needs';
 import type { Netlist } from '../../circuit/netlist';
 import { crosstalk } from '../../circuit/return-path';
 import { formatQuantity } from '../../quantity/format';
 import { fixed } from '../channels/words';
 import type { Check, Draft, Snapshot } from '../check';
-
-/** Ohms of a load that stands for one so heavy that no return matters: what leaks then leaks by another way. */
-const returnShort = 1e-6;
 
 export const returnShared: Check = {
   name: 'return-shared',
@@ -48,12 +47,16 @@ export const returnShared: Check = {
       if (told.some(({ check, at }) => broken.has(check) && at.some((point) => point.startsWith(`${connector}.`))))
         return [];
       const extra = readOhms(snapshot, left);
-      const leak = (netlist: Netlist): number | null => {
-        const found = leakage(board, netlist, left, right, extra?.ohms ?? 0);
-        return found?.re ?? null;
-      };
-      if (needs(board.netlist, leak).length > 0) return [];
-      const through = leakage(board, board.netlist, left, right, extra?.ohms ?? 0);
+      const back = returnOf(board, left);
+      if (!back) return [];
+      const ref = extra ? `${back.name} at the plug` : back.name;
+      const read = (solved: Solved) =>
+        crosstalk(solved, { source: left.from.name, at: left.end.name, ref }, { at: right.end.name, ref });
+      const at = (netlist: Netlist) =>
+        network(extra ? lifted(netlist, connector, back.name, ref, extra.ohms) : netlist).at(toneHertz);
+      if (needs(board.netlist, (netlist) => read(at(netlist))?.re ?? null).length > 0) return [];
+      const solved = at(board.netlist);
+      const through = read(solved);
       if (!through || through.re >= 0) return [];
       const level = 20 * Math.log10(magnitude(through));
       if (level <= limit || Math.abs(through.im) > Math.abs(through.re)) return [];
@@ -67,6 +70,7 @@ export const returnShared: Check = {
           evidence: extra ? [extra.label] : [],
           figures: { crosstalk: level, sign: 'inverted' },
           joins,
+          basis: basisOf(board, restsOnElements(solved, read), [left.contact!.name, right.contact!.name]),
         },
       ];
     });
@@ -95,32 +99,15 @@ function readOhms({ board }: Snapshot, path: SignalPath): { ohms: number; label:
   return undefined;
 }
 
-/** What the left puts on the right through the return: with the ohms read put between the common and what stands behind it. */
-function leakage(board: BoardNetwork, netlist: Netlist, left: SignalPath, right: SignalPath, extra: number) {
-  const back = returnOf(board, left);
-  if (!back) return null;
-  // The ohms in one piece of copper lie between what is plugged in and the board: the loads come back to a node of their own.
-  const lifted = `${back.name} at the plug`;
-  const elements =
-    extra > 0
-      ? [
-          ...netlist.elements.map((element) =>
-            element.kind === 'load' &&
-            element.name.startsWith(`load at ${left.contact!.part.designator}.`) &&
-            element.b === back.name
-              ? { ...element, b: lifted }
-              : element,
-          ),
-          {
-            kind: 'resistor' as const,
-            name: 'return as read',
-            a: lifted,
-            b: back.name,
-            ohms: Math.max(extra, returnShort),
-          },
-        ]
-      : netlist.elements;
-  const solved = network({ ...netlist, elements }).at(toneHertz);
-  const ref = extra > 0 ? lifted : back.name;
-  return crosstalk(solved, { source: left.from.name, at: left.end.name, ref }, { at: right.end.name, ref });
+/** The ohms read in one piece of copper lie between what is plugged in and the board: the loads come back to a node of their own. */
+function lifted(netlist: Netlist, connector: string, back: string, plug: string, ohms: number): Netlist {
+  const elements = netlist.elements.map((element) =>
+    element.kind === 'load' && element.name.startsWith(`load at ${connector}.`) && element.b === back
+      ? { ...element, b: plug }
+      : element,
+  );
+  return {
+    ...netlist,
+    elements: [...elements, { kind: 'resistor', name: 'return as read', a: plug, b: back, ohms }],
+  };
 }

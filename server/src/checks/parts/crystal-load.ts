@@ -33,11 +33,11 @@ export const crystalLoad: Check = {
       return [
         {
           span: part.declared?.span ?? { start: 0, end: 0 },
-          message: `${names.join(' and ')} load ${part.designator} with ${formatQuantity(load, 'F')} (stray ${formatQuantity(stray, 'F')}${part.stray === undefined ? ', taken' : ''}); it is cut for ${formatQuantity(part.load, 'F')}, ${Math.abs(off * 100).toFixed(0)} % ${off > 0 ? 'less' : 'more'}.`,
+          message: `${names.join(' and ')} load ${part.designator} with ${formatQuantity(load, 'F')} (stray ${formatQuantity(stray, 'F')}${part.stray === undefined ? ', taken' : ''}): ${Math.abs(off * 100).toFixed(0)} % ${off > 0 ? 'more' : 'less'} than the ${formatQuantity(part.load, 'F')} it is cut for.`,
           at: [part.designator, ...names],
           figures: { load, wanted: part.load, off: off * 100 },
           joins: copper.joins.filter((join) =>
-            join.points.some((point) => point.ref.part !== undefined && names.includes(point.ref.part)),
+            join.points.some(({ ref }) => ref.part === part.designator || names.includes(ref.part ?? '')),
           ),
         },
       ];

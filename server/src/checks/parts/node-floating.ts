@@ -5,18 +5,7 @@ import { toneHertz } from '../../circuit/from-board/figures';
 import type { Check, Draft } from '../check';
 
 /** Kinds of parts whose pins the network knows in full: what else sits on a node may hold it. */
-const modelled = new Set([
-  'resistor',
-  'capacitor',
-  'inductor',
-  'ferrite',
-  'fuse',
-  'diode',
-  'led',
-  'zener',
-  'tvs',
-  'potentiometer',
-]);
+const modelled = new Set(['resistor', 'capacitor', 'inductor', 'ferrite', 'fuse', 'potentiometer']);
 
 export const nodeFloating: Check = {
   name: 'node-floating',
@@ -28,7 +17,7 @@ export const nodeFloating: Check = {
     next: 'Buzz either end of the parts named to the nearest chip, connector and ground.',
     source: 'The network’s own equations: they leave its voltage open.',
     blind:
-      'Needs `complete` on all of it. A chip, a connector, a switch or a transistor on it may hold it. A coupling capacitor without a bleeder floats at DC alone, which hover tells.',
+      'Needs `complete` on all of it. A chip, a connector, a switch, a transistor or a diode on it may hold it. A coupling capacitor without a bleeder floats at DC alone, which hover tells.',
   },
   run({ board }) {
     const copper = board.at();

@@ -1,5 +1,6 @@
 import { isReadingCurrent } from '../../board/currency';
 import { type Element, elements } from '../../board/elements';
+import type { Part } from '../../board/part';
 import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
 import { atRest } from '../../circuit/from-board/rest';
 import { formatQuantity } from '../../quantity/format';
@@ -15,35 +16,35 @@ export const ratingExceeded: Check = {
     next: 'Measure DC across the part, and feel (do not touch: look, or use a thermometer) whether it is hot.',
     source: 'The rating of the part, as written. 100 %: damage is judged, not good practice.',
     blind:
-      'DC at rest only: ripple, audio and inrush come on top. Needs a rating and all values the figure hangs on. What a fuse or a diode carries is known from a reading alone, for what hangs behind them is not. What ceramics lose under bias is not judged.',
+      'DC at rest only: ripple, audio and inrush come on top. Needs a rating and all values the figure hangs on. What a fuse carries is known from a reading alone, for what hangs behind it is not. What ceramics lose under bias is not judged.',
   },
   run(snapshot) {
     const net = boardNetwork(snapshot.board.at());
     const share = snapshot.limit('rating-exceeded') / 100;
-    return elements(snapshot.board.at()).flatMap((element): Draft[] => {
-      for (const of of [overVoltage, overPower, overCurrent]) {
-        const found = of(snapshot, net, element);
-        if (!found || found.is <= found.rating * share * (1 + 1e-9)) continue;
-        const { part } = element;
-        const { verb, unit, is, rating } = found;
-        return [
-          {
-            span: part.declared?.span ?? { start: 0, end: 0 },
-            message: `${part.designator} ${verb} ${formatQuantity(is, unit)}${unit === 'V' ? ' DC' : ''}; it is rated ${formatQuantity(rating, unit)}.`,
-            at: [part.designator],
-            evidence: found.evidence ?? [],
-            figures: { [{ V: 'volts', W: 'watts', A: 'amps' }[unit]]: is, rating },
-            joins: found.joins ?? [],
-            basis: found.basis(),
-          },
-        ];
-      }
-      return [];
+    const copper = snapshot.board.at();
+    return [...copper.parts.values()].flatMap((part): Draft[] => {
+      const own = elements(copper).filter((element) => element.part === part);
+      const found = [overRead(snapshot, part), ...own.flatMap((element) => atRestOver(snapshot, net, element))];
+      const over = found.find((one) => one && one.is > one.rating * share * (1 + 1e-9));
+      if (!over || !part.fitted) return [];
+      const { verb, unit, is, rating } = over;
+      return [
+        {
+          span: part.declared?.span ?? over.span ?? { start: 0, end: 0 },
+          message: `${part.designator} ${verb} ${formatQuantity(is, unit)}${unit === 'V' ? ' DC' : ''}; it is rated ${formatQuantity(rating, unit)}.`,
+          at: [part.designator],
+          evidence: over.evidence ?? [],
+          figures: { [{ V: 'volts', W: 'watts', A: 'amps' }[unit]]: is, rating },
+          joins: over.joins ?? [],
+          basis: over.basis(),
+        },
+      ];
     });
   },
 };
 
 interface Found extends Pick<Draft, 'evidence' | 'joins'> {
+  readonly span?: Draft['span'];
   readonly verb: string;
   readonly unit: 'V' | 'W' | 'A';
   readonly is: number;
@@ -51,13 +52,30 @@ interface Found extends Pick<Draft, 'evidence' | 'joins'> {
   readonly basis: () => NonNullable<Draft['basis']>;
 }
 
+/** What a meter in series says a part carries, beside the current it is rated for: a fuse by its value. */
+function overRead({ board }: Snapshot, part: Part): Found | undefined {
+  const rating = part.kind === 'fuse' ? part.value?.value : rated(part, 'current');
+  const read = board.readings.find(
+    (reading) =>
+      reading.kind === 'amps' &&
+      reading.through === part.designator &&
+      Number.isFinite(reading.value) &&
+      isReadingCurrent(board, reading),
+  );
+  if (rating === undefined || !read) return undefined;
+  const { span, label, value } = read;
+  return { verb: 'carries', unit: 'A', is: Math.abs(value), rating, span, evidence: [label], basis: () => [] };
+}
+
+const atRestOver = (snapshot: Snapshot, net: BoardNetwork | undefined, element: Element): Found[] =>
+  [overVoltage, overPower, overCurrent].flatMap((of) => of(snapshot, net, element) ?? []);
+
 type Over = (snapshot: Snapshot, net: BoardNetwork | undefined, element: Element) => Found | undefined;
 
-const rated = ({ part }: Element, dimension: string) =>
-  part.ratings.find((rating) => rating.dimension === dimension)?.value;
+const rated = (part: Part, dimension: string) => part.ratings.find((rating) => rating.dimension === dimension)?.value;
 
 const overVoltage: Over = (snapshot, net, element) => {
-  const rating = rated(element, 'voltage');
+  const rating = rated(element.part, 'voltage');
   // The volts of a fuse, switch or cell are what it may break or gives.
   if (rating === undefined || ['fuse', 'switch', 'cell'].includes(element.part.kind!)) return undefined;
   const [a, b] = element.pins.map((pin) => element.part.point(pin));
@@ -68,7 +86,7 @@ const overVoltage: Over = (snapshot, net, element) => {
 };
 
 const overPower: Over = (_, net, element) => {
-  const rating = rated(element, 'power');
+  const rating = rated(element.part, 'power');
   const name = element.part.designator;
   if (rating === undefined || !net?.points.has(name) || element.nodes[0] === element.nodes[1]) return undefined;
   const found = atRest(net, (solved) => solved.solve().power(name), pointsOf(element));
@@ -77,18 +95,10 @@ const overPower: Over = (_, net, element) => {
 
 const overCurrent: Over = ({ board }, net, element) => {
   const { part } = element;
-  const rating = part.kind === 'fuse' ? part.value?.value : rated(element, 'current');
-  if (rating === undefined) return undefined;
-  const read = board.readings.find(
-    (reading) =>
-      reading.kind === 'amps' &&
-      reading.through === part.designator &&
-      Number.isFinite(reading.value) &&
-      isReadingCurrent(board, reading),
-  );
-  if (read)
-    return { verb: 'carries', unit: 'A', is: Math.abs(read.value), rating, evidence: [read.label], basis: () => [] };
-  if (part.kind === 'fuse' || !net?.points.has(part.designator)) return undefined;
+  const rating = rated(part, 'current');
+  const read = board.readings.some((reading) => reading.kind === 'amps' && reading.through === part.designator);
+  // What hangs behind a fuse is not known, and a reading says more than the network.
+  if (rating === undefined || read || part.kind === 'fuse' || !net?.points.has(part.designator)) return undefined;
   const found = atRest(net, (solved) => solved.solve().current(part.designator), pointsOf(element));
   return found && { verb: 'carries', unit: 'A', is: Math.abs(found.value), rating, basis: () => found.basis };
 };
