@@ -5,6 +5,8 @@ import type { BoardAnalysis, PinoutAnalysis } from './analysis';
 import type { CompletionItem, Offer, Place, Surroundings } from './complete/item';
 import { keyOffers } from './complete/keys';
 import { valueOffers } from './complete/values';
+import { blanks, lineStart } from './refactor/nodes';
+import { snippetsAt, snippetText } from './snippets';
 
 export type { CompletionItem, Surroundings } from './complete/item';
 
@@ -20,14 +22,30 @@ export function completion(
   const { text } = analysis;
   const context = contextAt(analysis.kind === 'board' ? boardFile : pinoutFile, text, offset);
   if (!context) return [];
-  const line = text.slice(0, context.span.start).search(/[^\n\r]*$/);
-  const indent = ' '.repeat(context.span.start - line + (context.lead === '- ' ? 2 : 0));
+  const column = context.span.start - lineStart(text, context.span.start);
+  const indent = blanks(column + (context.lead === '- ' ? 2 : 0));
   const place: Place = { analysis, context, around, indent };
-  const offers = unlike([...valueOffers(place), ...keyOffers(place)]);
+  const offers = unlike([...valueOffers(place), ...keyOffers(place), ...snippetOffers(place)]);
   const ranked = offers
     .map((offer, index) => ({ offer, rank: offer.rank ?? 0, index }))
     .sort((a, b) => a.rank - b.rank || a.index - b.index);
   return ranked.map(({ offer }, index) => item(offer, place, index));
+}
+
+/** Whole entries, behind all else: on an empty place of a block alone. */
+function snippetOffers({ analysis, context, indent }: Place): Offer[] {
+  if (context.flow || context.quote || context.colon || context.lead === ' ') return [];
+  if (context.path.length === 0 && context.used.length > 0) return [];
+  const { text } = analysis;
+  if (!/^[ \t]*(-[ \t]*)?$/.test(text.slice(lineStart(text, context.span.start), context.span.start))) return [];
+  return snippetsAt(analysis.kind, context.path).map((snippet) => ({
+    label: snippet.label,
+    kind: 'name',
+    detail: snippet.detail,
+    write: snippetText(snippet, indent),
+    snippet: true,
+    rank: 100,
+  }));
 }
 
 function item(offer: Offer, { context }: Place, index: number): CompletionItem {

@@ -1,0 +1,43 @@
+import { formatQuantity } from '../quantity/format';
+import type { Span } from '../text/span';
+import type { BoardAnalysis, PinoutAnalysis } from './analysis';
+
+/** A line above the text that does something when it is clicked; without a command it only tells. */
+export interface CodeLens {
+  readonly span: Span;
+  readonly title: string;
+  readonly command?: 'measure' | 'diagnose' | 'copper-map';
+  /** Plain data for the command: the capture it is about. */
+  readonly capture?: string;
+}
+
+/** Above the title what the board as a whole offers, above each recording what it came to. */
+export function codeLenses(analysis: BoardAnalysis | PinoutAnalysis): CodeLens[] {
+  if (analysis.kind === 'pinout') return [];
+  const { board, snapshot, findings } = analysis;
+  const lenses: CodeLens[] = [];
+  if (board.title) {
+    const { span } = board.title;
+    const count = findings.length;
+    lenses.push(
+      { span, title: count === 0 ? 'Nothing found' : count === 1 ? '1 finding' : `${count} findings` },
+      { span, title: 'Diagnose', command: 'diagnose' },
+      { span, title: 'Copper map', command: 'copper-map' },
+    );
+  }
+  for (const capture of board.captures) {
+    if (!capture.file) continue;
+    const state = snapshot.captures.get(capture.name);
+    const span = capture.keySpan;
+    const command = { span, command: 'measure' as const, capture: capture.name };
+    if (state?.is === 'ready') {
+      const { pairs, duration } = state.figures;
+      const pair = pairs[0];
+      const phase = pair?.phase == null ? '' : `, ${formatQuantity(pair.phase, '°')}`;
+      const stand = pair ? `: ${pair.channels.join(' and ')} ${pair.relation}${phase}` : '';
+      lenses.push({ ...command, title: `${formatQuantity(duration, 's')}${stand}` });
+    } else if (state?.is === 'failed') lenses.push({ ...command, title: state.message });
+    else if (state) lenses.push({ span, title: 'Being measured' });
+  }
+  return lenses;
+}
