@@ -1,6 +1,7 @@
 import { outputs, pathsFrom } from '../../board/paths';
-import { fixed } from '../channels/words';
-import type { Check, Draft } from '../check';
+import { byPoints, stereoViews } from '../channels/views';
+import { fixed, pairFigures, relatedNets } from '../channels/words';
+import type { Check, Draft, Snapshot } from '../check';
 import { type Deviation, deviations } from './deviations';
 
 /** dB that the two tracks of a stereo potentiometer may differ by: common practice, no source. */
@@ -52,9 +53,35 @@ export const channelsUnequal: Check = {
           } satisfies Draft,
         ];
       }
-    return [];
+    return unpredicted(snapshot, all, limit);
   },
 };
+
+/** Sides of which the network says nothing: one tone on both is taken to come out alike. */
+function unpredicted(snapshot: Snapshot, all: readonly Deviation[], limit: number): Draft[] {
+  const predicted = new Set(all.map((one) => one.point));
+  const views = stereoViews(snapshot).filter(
+    (view) =>
+      view.stimulus?.kind === 'tone' &&
+      (view.stimulus.side === 'both' || view.stimulus.side === 'opposed') &&
+      !predicted.has(view.left) &&
+      !predicted.has(view.right) &&
+      view.balance !== null &&
+      Math.abs(view.balance) > limit,
+  );
+  return byPoints(views).map((same): Draft => {
+    const first = same[0]!;
+    const db = first.balance!;
+    return {
+      span: first.capture.keySpan,
+      message: `${first.rightText} is ${fixed(Math.abs(db), 1)} dB ${db > 0 ? 'louder' : 'quieter'} than ${first.leftText}, with ${first.played}.`,
+      at: [first.left, first.right],
+      evidence: [...new Set(same.map((view) => view.label))],
+      figures: pairFigures(first),
+      related: relatedNets(snapshot, same),
+    };
+  });
+}
 
 /** Two points whose levels may be held against each other: of one recording, or of two with one scale and one level. */
 function comparable(left: Deviation, right: Deviation): boolean {

@@ -14,13 +14,17 @@ export const spurPresent: Check = {
     blind:
       'Judged under a tone or silence only. Harmonics of the tone are distortion; lines that form a comb are named as one.',
   },
-  run: (snapshot) => {
+  run: (snapshot, told) => {
     const limit = snapshot.limit('spur-present');
     return recorded(snapshot).flatMap((shown): Draft[] => {
       const kind = shown.stimulus?.kind;
       if (kind !== 'tone' && kind !== 'silence') return [];
+      // A signal cut flat makes lines of its own, folded ones among them: that is told already.
+      if (told.some(({ check, evidence }) => check.endsWith('-clipped') && evidence.includes(shown.label))) return [];
       const found = shown.channels.flatMap((probed) => {
-        const spur = probed.figures.spurs.reduce<(typeof probed.figures.spurs)[number] | undefined>(
+        const tone = probed.figures.tone?.frequency;
+        const lines = probed.figures.spurs.filter((line) => tone === undefined || !isHarmonic(line.frequency, tone));
+        const spur = lines.reduce<(typeof probed.figures.spurs)[number] | undefined>(
           (a, b) => (a && a.level >= b.level ? a : b),
           undefined,
         );
@@ -41,3 +45,7 @@ export const spurPresent: Check = {
     });
   },
 };
+
+/** Harmonics beyond those the distortion counts are distortion still. */
+const isHarmonic = (frequency: number, tone: number): boolean =>
+  frequency > 1.5 * tone && Math.abs(frequency - Math.round(frequency / tone) * tone) < 3;
