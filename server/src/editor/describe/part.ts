@@ -1,18 +1,22 @@
 import type { Copper } from '../../board/copper';
 import type { Part } from '../../board/part';
 import type { Pinout } from '../../board/pinout';
+import { partFigures } from '../../circuit/from-board/part-figures';
 import { formatQuantity } from '../../quantity/format';
 import type { BoardAnalysis } from '../analysis';
 import { bullets, code, paragraphs, prose, shorten } from '../markdown';
-import { ohms } from './quantities';
+import { figureLines, ohms } from './quantities';
 
 /** A part: what it is, its value, its pinout, and how far its pins have been followed. */
 export function describePart(analysis: BoardAnalysis, part: Part): string {
+  const copper = analysis.board.at();
+  const figures = part.fitted ? figureLines(partFigures(copper, part), true) : [];
   return paragraphs(
     `**${prose(part.designator)}** · ${part.kind ?? 'kind unknown'}${part.declared ? '' : ' · met only in joins'}`,
     bullets(partFacts(part)),
     part.pinout && !part.pinout.inline && describePinout(part.pinout),
-    followed(analysis.board.at(), part),
+    figures.length > 0 && `**By the network**\n\n${bullets(figures.slice(0, 8))}`,
+    followed(copper, part),
   );
 }
 

@@ -1,18 +1,17 @@
 import type { Copper, CopperNode, PinOnNode, PointRef } from '../../board/copper';
 import { isCurrent } from '../../board/currency';
 import { findFeed } from '../../board/feeds';
-import { outputs, pathsFrom, pathText, type SignalPath } from '../../board/paths';
+import { pathText } from '../../board/paths';
 import { isGround, isNegative, roleOf } from '../../board/roles';
 import { recorded } from '../../checks/recordings';
-import { boardNetwork } from '../../circuit/from-board/build';
-import { pathFigures } from '../../circuit/from-board/figures';
+import { nodeFigures, waysOf } from '../../circuit/from-board/place-figures';
 import { formatQuantity } from '../../quantity/format';
 import type { BoardAnalysis } from '../analysis';
 import { bullets, code, paragraphs, prose, shorten } from '../markdown';
 import { spelling } from '../names';
 import { netFacts } from './net';
 import { contactText, pinFacts, pinTitle } from './pin';
-import { inUnit, knownText, levelText } from './quantities';
+import { figureLines, inUnit, levelText } from './quantities';
 
 /** A point of the board: what it is by its data sheet, what it reaches here and how that is known, what was measured on it. */
 export function describePoint(analysis: BoardAnalysis, ref: PointRef): string {
@@ -65,26 +64,19 @@ function onBoard(copper: Copper, node: CopperNode, name: string, pin: PinOnNode 
   return `**On this board**\n\n${bullets(lines)}`;
 }
 
-/** The ways of a signal over a node, with what the network says of them. */
+/** The ways of a signal over a node, and what the network says there. */
 function signal(copper: Copper, node: CopperNode): string | undefined {
-  if (isGround(node)) return undefined;
-  const paths: SignalPath[] = outputs(copper)
-    .flatMap(({ pin, node: start }) => pathsFrom(copper, pin, start))
-    .filter((path) => path.start === node || path.end === node || path.steps.some((step) => step.to === node));
-  if (paths.length === 0) return undefined;
-  const network = boardNetwork(copper);
-  const lines = paths.slice(0, 4).map((path) => {
-    const figures = network && pathFigures(network, path);
-    const said = figures && [
-      ['loss', 'figure' in figures.loss ? knownText(figures.loss) : undefined],
-      ['corner', figures.corner ? knownText(figures.corner) : undefined],
-      ['at 0 dBFS', 'figure' in figures.level ? knownText(figures.level) : undefined],
-    ];
-    const words = (said ?? []).flatMap(([label, value]) => (value === undefined ? [] : [`${label} ${value}`]));
-    const carries = path.carries === 'hot' || path.carries === 'cold' ? `the ${path.carries} leg` : path.carries;
-    return `${prose(pathText(path))} (${carries})${words.length > 0 ? `: ${words.join(', ')}` : ''}`;
-  });
-  return `**Signal**\n\n${bullets(lines)}`;
+  const ways = isGround(node)
+    ? []
+    : waysOf(copper)
+        .filter((path) => path.start === node || path.end === node || path.steps.some((step) => step.to === node))
+        .map((path) => {
+          const carries = path.carries === 'hot' || path.carries === 'cold' ? `the ${path.carries} leg` : path.carries;
+          return `${prose(pathText(path))} (${carries})`;
+        });
+  const figures = figureLines(nodeFigures(copper, node), ways.length > 1);
+  const lines = [...ways.slice(0, 4), ...figures.slice(0, 8)];
+  return lines.length === 0 ? undefined : `**By the network**\n\n${bullets(lines)}`;
 }
 
 /** What recordings and readings say of a node as it is now. */

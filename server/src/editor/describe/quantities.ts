@@ -1,7 +1,8 @@
 import type { Known } from '../../circuit/from-board/figures';
+import type { PlaceFigure } from '../../circuit/from-board/place-figures';
 import { formatFigure, formatQuantity } from '../../quantity/format';
 import type { ChannelFigures } from '../../signal/figures';
-import { code } from '../markdown';
+import { code, prose } from '../markdown';
 
 /** Figures in the few words a hover has room for. */
 
@@ -29,3 +30,7 @@ export function levelText(channel: ChannelFigures): string {
   if (dbfs !== null) return formatQuantity(dbfs, 'dBFS');
   return 'silent';
 }
+
+/** What the network says of a place, a line a figure; with the way where there are several. */
+export const figureLines = (figures: readonly PlaceFigure[], several: boolean): string[] =>
+  figures.map(({ text, over }) => `${prose(text)}${several && over !== '' ? ` (${prose(over)})` : ''}`);
