@@ -2,8 +2,11 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import {
+  type ClientCapabilities,
+  ConfigurationRequest,
   createProtocolConnection,
   type Diagnostic,
+  DiagnosticRefreshRequest,
   DidChangeTextDocumentNotification,
   DidCloseTextDocumentNotification,
   DidOpenTextDocumentNotification,
@@ -27,27 +30,45 @@ interface Published {
   readonly diagnostics: readonly Diagnostic[];
 }
 
+/** What a client can do and how it is set up, where a test wants more than the least. */
+export interface Setup {
+  readonly entry?: readonly string[];
+  readonly capabilities?: ClientCapabilities;
+  /** What it answers when asked for the settings of ours; it is not asked where there are none. */
+  readonly settings?: object;
+  /** Folders beside the first. */
+  readonly more?: readonly string[];
+}
+
 /** A client on the real server over real stdio. */
 export class Client {
   readonly published: Published[] = [];
   private readonly waiters = new Set<() => void>();
   initialized: InitializeResult | undefined;
+  /** How often the server has asked to be asked for findings again. */
+  refreshes = 0;
 
   private constructor(
     readonly connection: ProtocolConnection,
     private readonly process: ChildProcess,
+    readonly settings: object | undefined,
   ) {
     connection.onNotification(PublishDiagnosticsNotification.type, ({ uri, version, diagnostics }) => {
       this.published.push({ uri, version, diagnostics });
-      for (const wake of this.waiters) wake();
+      this.heard();
     });
     connection.onRequest(RegistrationRequest.type, () => {});
+    connection.onRequest(ConfigurationRequest.type, ({ items }) => items.map(() => this.settings));
+    connection.onRequest(DiagnosticRefreshRequest.type, () => {
+      this.refreshes++;
+      this.heard();
+    });
   }
 
   /** Starts the built server on a folder. */
   static async start(
     folder: string,
-    entry: readonly string[] = [join(root, 'dist/server.cjs'), '--stdio'],
+    { entry = [join(root, 'dist/server.cjs'), '--stdio'], capabilities = {}, settings, more = [] }: Setup = {},
   ): Promise<Client> {
     const child = spawn(process.execPath, entry, { stdio: ['pipe', 'pipe', 'pipe'] });
     const connection = createProtocolConnection(
@@ -55,13 +76,20 @@ export class Client {
       new StreamMessageWriter(child.stdin!),
     );
     connection.listen();
-    const client = new Client(connection, child);
-    const uri = pathToFileURL(folder).href;
+    const client = new Client(connection, child, settings);
+    const folders = [folder, ...more].map((path) => ({ uri: pathToFileURL(path).href, name: 'bench' }));
     client.initialized = await connection.sendRequest(InitializeRequest.type, {
       processId: process.pid,
-      rootUri: uri,
-      workspaceFolders: [{ uri, name: 'bench' }],
-      capabilities: { workspace: { didChangeWatchedFiles: { dynamicRegistration: true } } },
+      rootUri: folders[0]!.uri,
+      workspaceFolders: folders,
+      capabilities: {
+        ...capabilities,
+        workspace: {
+          didChangeWatchedFiles: { dynamicRegistration: true },
+          ...(settings && { configuration: true }),
+          ...capabilities.workspace,
+        },
+      },
     });
     await connection.sendNotification(InitializedNotification.type, {});
     return client;
@@ -90,14 +118,22 @@ export class Client {
     fits: (diagnostics: readonly Diagnostic[], version: number | undefined) => boolean,
     from = 0,
   ): Promise<readonly Diagnostic[]> {
-    const look = () => this.published.slice(from).find((set) => set.uri === uri && fits(set.diagnostics, set.version));
+    return this.until(
+      () =>
+        this.published.slice(from).find((set) => set.uri === uri && fits(set.diagnostics, set.version))?.diagnostics,
+      'such diagnostics',
+    );
+  }
+
+  /** What `look` gives, as soon as it gives something: it looks again whenever the server has spoken. */
+  async until<T>(look: () => T | undefined | false, what: string): Promise<T> {
     for (;;) {
       const found = look();
-      if (found) return found.diagnostics;
+      if (found) return found;
       await new Promise<void>((resolve, reject) => {
         const timer = setTimeout(() => {
           this.waiters.delete(wake);
-          reject(new Error(`no such diagnostics came; last: ${JSON.stringify(this.published.at(-1))}`));
+          reject(new Error(`no ${what} came; last published: ${JSON.stringify(this.published.at(-1))}`));
         }, 20_000);
         const wake = () => {
           clearTimeout(timer);
@@ -107,6 +143,11 @@ export class Client {
         this.waiters.add(wake);
       });
     }
+  }
+
+  /** To be called by whoever hears something that `until` may be waiting for. */
+  heard(): void {
+    for (const wake of this.waiters) wake();
   }
 
   async stop(): Promise<void> {

@@ -7,7 +7,9 @@ import { Client } from '../harness/lsp';
 
 test('buzzout server --stdio is the language server, for any editor', async () => {
   const folder = mkdtempSync(join(tmpdir(), 'buzzout-stdio-'));
-  const client = await Client.start(folder, [join(__dirname, '../../dist/buzzout.cjs'), 'server', '--stdio']);
+  const client = await Client.start(folder, {
+    entry: [join(__dirname, '../../dist/buzzout.cjs'), 'server', '--stdio'],
+  });
   try {
     expect(client.initialized?.serverInfo?.name).toBe('buzzout');
     const uri = pathToFileURL(join(folder, 'a.board.yaml')).href;

@@ -12,7 +12,11 @@ export type Reads = 'text' | 'copper' | 'network' | 'figures' | 'diagnosis';
 
 /** What a measured recording came to. Pending figures keep the findings of before. */
 export type CaptureState =
-  | { readonly is: 'pending' }
+  | {
+      readonly is: 'pending';
+      /** The user has stopped its measurement. */
+      readonly stopped?: true;
+    }
   | {
       readonly is: 'failed';
       readonly check: 'missing-file' | 'file-unreadable' | 'file-too-large';

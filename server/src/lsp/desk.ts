@@ -1,6 +1,7 @@
 import type { Connection, TextDocumentPositionParams } from 'vscode-languageserver';
 import type { Analysis, BoardAnalysis, PinoutAnalysis } from '../editor/analysis';
 import type { Workspace } from '../workspace/workspace';
+import type { Abilities } from './capabilities';
 import type { LinesOf } from './convert';
 
 export type Readable = BoardAnalysis | PinoutAnalysis;
@@ -16,11 +17,19 @@ export interface Desk {
   readonly connection: Connection;
   readonly workspace: Workspace;
   readonly linesOf: LinesOf;
-  /** The analysis of a file as it stands on the screen; undefined for a file that is not ours. */
+  readonly client: Abilities;
+  /** Whether a file is a board or a pinout by its name. */
+  isOurs(uri: string): boolean;
+  isOpen(uri: string): boolean;
+  /** Whether the text on the screen has moved on since an analysis of an open file. */
+  isStale(analysis: Analysis): boolean;
+  /** The analysis of an open file as it stands on the screen; undefined for one that is not open or not ours. */
   analysis(uri: string): Promise<Analysis | undefined>;
   /** As `analysis`, for files that could be taken in. */
   readable(uri: string): Promise<Readable | undefined>;
   asked(params: TextDocumentPositionParams): Promise<Asked | undefined>;
-  /** Every board and pinout of the workspace, the open ones as they stand on the screen. */
+  /** Every board and pinout of the workspace, and open ones outside it; sorted. */
+  allFiles(): Promise<readonly string[]>;
+  /** Those of all files that could be taken in, the open ones as they stand on the screen. */
   everything(): Promise<Readable[]>;
 }

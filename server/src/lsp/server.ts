@@ -4,24 +4,27 @@ import {
   DidChangeWatchedFilesNotification,
   type InitializeParams,
   type InitializeResult,
-  TextDocumentSyncKind,
   TextDocuments,
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Analysis } from '../editor/analysis';
-import { diagnostics } from '../editor/diagnostics';
-import { tokenModifiers, tokenTypes } from '../editor/semantic-tokens';
 import type { Compute } from '../workspace/compute';
 import { type Files, folderOf, kindOf } from '../workspace/files';
 import { type Delay, Scheduler } from '../workspace/scheduler';
 import { readSettings } from '../workspace/settings';
 import { Workspace } from '../workspace/workspace';
-import { type LinesOf, toDiagnostic } from './convert';
+import { type Abilities, capabilities, noAbilities, readAbilities } from './capabilities';
+import { ClosedFiles } from './closed-files';
+import type { LinesOf } from './convert';
 import type { Desk, Readable } from './desk';
 import { registerCompletion } from './features/completion';
-import { actionKinds, registerMending } from './features/mending';
+import { registerDiagnosing } from './features/diagnosing';
+import { registerMending } from './features/mending';
 import { registerMoving } from './features/moving';
 import { registerReading } from './features/reading';
+import { showProgress } from './progress';
+import { refresher } from './refresh';
+import { Reports } from './reports';
 
 /** What a server is started with: the mains inject it. */
 export interface Surroundings {
@@ -39,60 +42,50 @@ const slash = (uri: string) => (uri.endsWith('/') ? uri : `${uri}/`);
 /** Answers one connection until it closes. */
 export function serve(connection: Connection, around: Surroundings): void {
   const documents = new TextDocuments(TextDocument);
-  const workspace = new Workspace(around.files, around.compute);
+  let client: Abilities = noAbilities;
+  const follow = showProgress(connection, around.delay, () => client.showsProgress);
+  const workspace = new Workspace(around.files, around.compute, [], follow);
   const linesOf: LinesOf = (uri) => workspace.linesOf(uri);
-  let watches = false;
-  let configures = false;
-
-  const publish = async (analysis: Analysis) => {
-    const own: LinesOf = async (uri) => (uri === analysis.uri ? analysis.lines : linesOf(uri));
-    const told = await Promise.all(diagnostics(analysis).map((one) => toDiagnostic(one, analysis.lines, own)));
-    // The text may have moved on while related places were looked up: the next round will speak.
-    const open = documents.get(analysis.uri);
-    if (!open || open.version !== analysis.version) return;
-    await connection.sendDiagnostics({ uri: analysis.uri, version: analysis.version, diagnostics: told });
+  const reports = new Reports(linesOf);
+  const closed = new ClosedFiles(workspace);
+  const refresh = refresher(connection, () => client);
+  const isStale = ({ uri, version }: Analysis) => {
+    const open = documents.get(uri);
+    return open !== undefined && open.version !== version;
   };
-  const scheduler = new Scheduler((uri) => workspace.analyse(uri), publish, around.delay);
+  /** By file, the version spoken of last: what comes for the same one again, the client has no reason to ask for. */
+  const spoken = new Map<string, number>();
+
+  const tell = async (analysis: Analysis) => {
+    const { uri, version } = analysis;
+    const { id, items } = await reports.make(analysis);
+    // The text may have moved on while related places were looked up: the next round will speak.
+    if (!documents.get(uri) || isStale(analysis)) return;
+    const again = spoken.get(uri) === version;
+    spoken.set(uri, version);
+    if (again) refresh.shown();
+    if (!client.pulls) await connection.sendDiagnostics({ uri, version, diagnostics: [...items] });
+    else if (again && reports.isNews(uri, id)) refresh.findings();
+  };
+  const scheduler = new Scheduler((uri) => workspace.analyse(uri), tell, around.delay);
   const touchAll = () => {
     workspace.texts.foldersChanged();
+    closed.changed();
     for (const uri of scheduler.open) scheduler.touch(uri);
   };
   const touchOthers = (changed: string) => {
+    closed.changed();
     for (const uri of scheduler.open) if (uri !== changed) scheduler.touch(uri);
   };
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     workspace.folders = (params.workspaceFolders ?? []).map((folder) => slash(folder.uri));
-    configures = params.capabilities.workspace?.configuration === true;
-    watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
-    return {
-      serverInfo: { name: 'buzzout', version: around.version },
-      capabilities: {
-        textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
-        hoverProvider: true,
-        completionProvider: { triggerCharacters: ['.', ' ', ':', '[', '{', ',', '-'] },
-        definitionProvider: true,
-        referencesProvider: true,
-        documentHighlightProvider: true,
-        renameProvider: { prepareProvider: true },
-        documentSymbolProvider: true,
-        workspaceSymbolProvider: true,
-        foldingRangeProvider: true,
-        selectionRangeProvider: true,
-        documentLinkProvider: {},
-        inlayHintProvider: true,
-        semanticTokensProvider: {
-          legend: { tokenTypes: [...tokenTypes], tokenModifiers: [...tokenModifiers] },
-          full: true,
-        },
-        codeActionProvider: { codeActionKinds: actionKinds },
-        workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
-      },
-    };
+    client = readAbilities(params.capabilities);
+    return { serverInfo: { name: 'buzzout', version: around.version }, capabilities: capabilities(client) };
   });
   /** Asks the editor for its settings; a bad one keeps the last good one and is told in the log. */
   const configure = async () => {
-    if (!configures) return;
+    if (!client.configures) return;
     const given = await connection.workspace.getConfiguration('buzzout').catch(() => undefined);
     const { settings, problems } = readSettings(given, workspace.settings);
     for (const problem of problems)
@@ -103,8 +96,9 @@ export function serve(connection: Connection, around: Surroundings): void {
 
   connection.onInitialized(() => {
     void configure();
-    if (configures) void connection.client.register(DidChangeConfigurationNotification.type, { section: 'buzzout' });
-    if (watches)
+    if (client.configures)
+      void connection.client.register(DidChangeConfigurationNotification.type, { section: 'buzzout' });
+    if (client.watches)
       void connection.client.register(DidChangeWatchedFilesNotification.type, {
         watchers: [{ globPattern: '**/*.{board,pinout}.{yaml,yml}' }, { globPattern: '**/*.{wav,WAV,csv,CSV}' }],
       });
@@ -129,41 +123,58 @@ export function serve(connection: Connection, around: Surroundings): void {
   documents.onDidClose(({ document }) => {
     scheduler.drop(document.uri);
     workspace.forget(document.uri);
-    void connection.sendDiagnostics({ uri: document.uri, diagnostics: [] });
+    reports.forget(document.uri);
+    spoken.delete(document.uri);
+    closed.changed();
+    if (!client.pulls) void connection.sendDiagnostics({ uri: document.uri, diagnostics: [] });
   });
   documents.onDidSave(touchAll);
   connection.onDidChangeWatchedFiles(touchAll);
   connection.onDidChangeConfiguration(configure);
 
-  const analysis = async (uri: string) => (documents.get(uri) && kindOf(uri) ? scheduler.current(uri) : undefined);
+  const isOpen = (uri: string) => documents.get(uri) !== undefined && kindOf(uri) !== undefined;
+  const analysis = async (uri: string) => (isOpen(uri) ? scheduler.current(uri) : undefined);
   const readable = async (uri: string): Promise<Readable | undefined> => {
     const found = await analysis(uri);
     return found && found.kind !== 'failed' ? found : undefined;
+  };
+  const allFiles = async () => {
+    const uris = new Set(scheduler.open);
+    const near = scheduler.open.map(folderOf);
+    for (const folder of new Set([...workspace.folders, ...near]))
+      for (const uri of await workspace.find(folder)) uris.add(uri);
+    return [...uris].sort().slice(0, mostFiles);
   };
   const desk: Desk = {
     connection,
     workspace,
     linesOf,
+    get client() {
+      return client;
+    },
+    isOurs: (uri) => kindOf(uri) !== undefined,
+    isOpen,
+    isStale,
     analysis,
     readable,
     async asked({ textDocument, position }) {
       const found = await readable(textDocument.uri);
       return found && { analysis: found, offset: found.lines.offset(position) };
     },
+    allFiles,
     async everything() {
-      const uris = new Set(scheduler.open);
-      const near = scheduler.open.map(folderOf);
-      for (const folder of new Set([...workspace.folders, ...near]))
-        for (const uri of await workspace.find(folder)) uris.add(uri);
+      // Nothing says when a file changes: what was kept of those not open may be old.
+      if (!client.watches) closed.changed();
       const found: Readable[] = [];
-      for (const uri of [...uris].sort().slice(0, mostFiles)) {
-        const one = scheduler.open.includes(uri) ? await scheduler.current(uri) : (await workspace.analyse(uri)).now;
+      for (const uri of await allFiles()) {
+        const one = (await analysis(uri)) ?? (await closed.analyse(uri)).now;
         if (one.kind !== 'failed') found.push(one);
       }
       return found;
     },
   };
   registerCompletion(desk);
+  registerDiagnosing(desk, reports, closed, around.delay);
   registerReading(desk);
   registerMoving(desk);
   registerMending(desk);

@@ -70,8 +70,12 @@ function reason(task: ReasonTask): Finding[] {
   return runChecks(snapshot, reasons, task.told);
 }
 
-/** The same thread: it yields between blocks, as the reading of files does. */
+/** The same thread; `pause` lets others run on it between blocks. */
 export const sameThread =
-  (files: Files): Compute =>
+  (files: Files, pause?: () => Promise<void>): Compute =>
   (task, control) =>
-    runTask(task, files, control);
+    runTask(task, files, {
+      cancelled: () => control.cancelled(),
+      progress: (fraction) => control.progress(fraction),
+      ...(pause && { pause }),
+    });

@@ -8,6 +8,14 @@ import { measureRequest } from './requests';
 /** How many measured recordings are kept. */
 const kept = 400;
 
+/** Follows one measurement: hears how far it is, may stop it, and hears of its end. */
+export interface Follow extends Control {
+  over(): void;
+}
+
+/** Follows nothing. */
+const unfollowed = (): Follow => ({ cancelled: () => false, progress: () => {}, over: () => {} });
+
 interface Job {
   readonly promise: Promise<CaptureState>;
   state: CaptureState | undefined;
@@ -22,7 +30,7 @@ export class Recordings {
   constructor(
     private readonly files: Files,
     private readonly compute: Compute,
-    private readonly progress: (fraction: number, what: string) => void = () => {},
+    private readonly follow: (what: string) => Follow = unfollowed,
   ) {}
 
   /**
@@ -84,16 +92,19 @@ export class Recordings {
       this.jobs.set(key, known);
       return known;
     }
-    const control: Control = { cancelled: () => false, progress: (fraction) => this.progress(fraction, path) };
+    const follow = this.follow(path);
     const { channels, ...rest } = asked;
     const promise = this.compute(
       { kind: 'measure', uri, size, request: channels ? { ...rest, channels } : rest },
-      control,
+      follow,
     ).then(
       (outcome): CaptureState =>
         'figures' in outcome
           ? { is: 'ready', figures: outcome.figures }
-          : { is: 'failed', check: 'file-unreadable', message: `${path}: ${outcome.error}.`.replace(/\.\.$/, '.') },
+          : outcome.cancelled
+            ? // Stopped by the user: not begun again before the file or what is asked of it changes.
+              { is: 'pending', stopped: true }
+            : { is: 'failed', check: 'file-unreadable', message: `${path}: ${outcome.error}.`.replace(/\.\.$/, '.') },
       (error: unknown): CaptureState => ({
         is: 'failed',
         check: 'file-unreadable',
@@ -103,6 +114,7 @@ export class Recordings {
     const job: Job = { promise, state: undefined };
     void promise.then((state) => {
       job.state = state;
+      follow.over();
     });
     this.jobs.set(key, job);
     for (const old of this.jobs.keys()) {

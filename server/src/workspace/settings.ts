@@ -10,12 +10,15 @@ export interface Settings {
   readonly library: string | undefined;
   /** Kinds of inlay hints that are shown. */
   readonly hints: Readonly<Record<HintKind, boolean>>;
+  /** Whether a client that asks for findings of the whole workspace gets those of files that are not open too. */
+  readonly wholeWorkspace: boolean;
 }
 
 export const defaultSettings: Settings = {
   limits: {},
   library: undefined,
   hints: { role: true, pin: true, value: true, corner: true, level: true, dc: true },
+  wholeWorkspace: true,
 };
 
 /** Reads what an editor sends as settings; what cannot be read keeps its last good value, and is told. */
@@ -30,6 +33,7 @@ export function readSettings(
       limits: readLimits(map.limits, last.limits, problems),
       library: readLibrary(map.libraryFolder, last.library, problems),
       hints: readHints(map.hints, last.hints, problems),
+      wholeWorkspace: readSwitch('wholeWorkspace', map.wholeWorkspace, last.wholeWorkspace, problems),
     },
     problems,
   };
@@ -92,4 +96,11 @@ function readHints(given: unknown, last: Settings['hints'], problems: string[]):
     }
   }
   return hints;
+}
+
+function readSwitch(name: 'wholeWorkspace', given: unknown, last: boolean, problems: string[]): boolean {
+  if (given === undefined || given === null) return defaultSettings[name];
+  if (typeof given === 'boolean') return given;
+  problems.push(`buzzout.${name} is true or false`);
+  return last;
 }

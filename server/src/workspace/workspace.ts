@@ -16,7 +16,7 @@ import type { Compute, ReasonTask } from './compute';
 import { boardSuffixes, type Files, folderOf, kindOf, pinoutSuffixes } from './files';
 import { Pinouts } from './pinouts';
 import { Reasoning } from './reasoning';
-import { Recordings } from './recordings';
+import { type Follow, Recordings } from './recordings';
 import { defaultSettings, type Settings } from './settings';
 import { makeSnapshot } from './snapshot';
 import { type TextOutcome, Texts } from './texts';
@@ -40,16 +40,17 @@ export class Workspace {
    * @param files how files are read
    * @param compute where heavy work runs
    * @param folders URIs, each with a slash at its end, in which pinouts are looked for beside the board's own folder
+   * @param follow is told of each recording that is measured
    */
   constructor(
     files: Files,
     compute: Compute,
     public folders: readonly string[] = [],
-    progress?: (fraction: number, what: string) => void,
+    follow?: (what: string) => Follow,
   ) {
     this.texts = new Texts(files);
     this.pinouts = new Pinouts(this.texts);
-    this.recordings = new Recordings(files, compute, progress);
+    this.recordings = new Recordings(files, compute, follow);
     this.reasoning = new Reasoning(compute);
   }
 
@@ -61,7 +62,7 @@ export class Workspace {
   /** Everything about a file as its text stands. Never rejects for what a file holds. */
   async analyse(uri: string): Promise<Analysed> {
     const text = await this.texts.read(uri);
-    if ('check' in text) return { now: failed(uri, text), later: null };
+    if ('check' in text) return { now: failed(uri, text, this.texts.version(uri)), later: null };
     if (kindOf(uri) === 'pinout') return { now: await this.pinoutAnalysis(uri, text), later: null };
     return this.boardAnalysis(uri, text);
   }
@@ -183,11 +184,11 @@ export class Workspace {
   }
 }
 
-function failed(uri: string, outcome: Extract<TextOutcome, { check: string }>): FailedAnalysis {
+function failed(uri: string, outcome: Extract<TextOutcome, { check: string }>, version = 0): FailedAnalysis {
   return {
     kind: 'failed',
     uri,
-    version: 0,
+    version,
     text: '',
     lines: new Lines(''),
     findings: problemFindings(uri, [{ check: outcome.check, span: { start: 0, end: 0 }, message: outcome.message }]),

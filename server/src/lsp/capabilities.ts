@@ -1,0 +1,60 @@
+import { type ClientCapabilities, type ServerCapabilities, TextDocumentSyncKind } from 'vscode-languageserver';
+import { tokenModifiers, tokenTypes } from '../editor/semantic-tokens';
+import { actionKinds } from './features/mending';
+
+/** What the client at the other end can do, of what makes a difference here. */
+export interface Abilities {
+  readonly configures: boolean;
+  readonly watches: boolean;
+  /** It asks for findings, and asks again when told to; else they are sent to it. */
+  readonly pulls: boolean;
+  readonly refreshesHints: boolean;
+  readonly refreshesTokens: boolean;
+  readonly refreshesLenses: boolean;
+  readonly showsProgress: boolean;
+  /** It makes a file as part of an edit. */
+  readonly createsFiles: boolean;
+}
+
+export const noAbilities: Abilities = readAbilities({});
+
+export function readAbilities({ workspace, textDocument, window }: ClientCapabilities): Abilities {
+  return {
+    configures: workspace?.configuration === true,
+    watches: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
+    pulls: textDocument?.diagnostic !== undefined && workspace?.diagnostics?.refreshSupport === true,
+    refreshesHints: workspace?.inlayHint?.refreshSupport === true,
+    refreshesTokens: workspace?.semanticTokens?.refreshSupport === true,
+    refreshesLenses: workspace?.codeLens?.refreshSupport === true,
+    showsProgress: window?.workDoneProgress === true,
+    createsFiles:
+      workspace?.workspaceEdit?.documentChanges === true &&
+      workspace.workspaceEdit.resourceOperations?.includes('create') === true,
+  };
+}
+
+/** What this server offers. */
+export const capabilities = (client: Abilities): ServerCapabilities => ({
+  textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
+  hoverProvider: true,
+  completionProvider: { triggerCharacters: ['.', ' ', ':', '[', '{', ',', '-'] },
+  definitionProvider: true,
+  referencesProvider: true,
+  documentHighlightProvider: true,
+  renameProvider: { prepareProvider: true },
+  documentSymbolProvider: true,
+  workspaceSymbolProvider: true,
+  foldingRangeProvider: true,
+  selectionRangeProvider: true,
+  documentLinkProvider: {},
+  inlayHintProvider: true,
+  semanticTokensProvider: {
+    legend: { tokenTypes: [...tokenTypes], tokenModifiers: [...tokenModifiers] },
+    full: true,
+  },
+  codeActionProvider: { codeActionKinds: actionKinds },
+  ...(client.pulls && {
+    diagnosticProvider: { identifier: 'buzzout', interFileDependencies: true, workspaceDiagnostics: true },
+  }),
+  workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+});

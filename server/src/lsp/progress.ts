@@ -1,0 +1,39 @@
+import type { Connection, WorkDoneProgressServerReporter } from 'vscode-languageserver';
+import type { Follow } from '../workspace/recordings';
+import type { Delay } from '../workspace/scheduler';
+
+/** Milliseconds before work counts as long: a bar that flashes up tells nothing. */
+const patience = 1000;
+
+/** Shows a measurement that takes long as progress of the protocol's, which the user can cancel. */
+export function showProgress(connection: Connection, delay: Delay, shows: () => boolean): (what: string) => Follow {
+  return (what) => {
+    let over = false;
+    let percent = 0;
+    let reporter: WorkDoneProgressServerReporter | undefined;
+    const begin = async () => {
+      if (over || !shows()) return;
+      const made = await connection.window.createWorkDoneProgress();
+      made.begin('Measuring', percent, what, true);
+      if (over) made.done();
+      else reporter = made;
+    };
+    // A client that refuses a bar does without.
+    void delay(patience)
+      .then(begin)
+      .catch(() => {});
+    return {
+      cancelled: () => reporter?.token.isCancellationRequested === true,
+      progress(fraction) {
+        const now = Math.floor(fraction * 100);
+        if (now === percent) return;
+        percent = now;
+        reporter?.report(now, what);
+      },
+      over() {
+        over = true;
+        reporter?.done();
+      },
+    };
+  };
+}
