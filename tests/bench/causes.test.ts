@@ -1,27 +1,73 @@
 import { describe, test } from 'vitest';
-import { idealFinds, nameOfFault, trial, visible } from '../diagnosis/causes/generator/trial';
-import { tuned, unseen } from '../diagnosis/causes/generator/world';
+import { inOrder, needed, onTheWay, proposed } from '../diagnosis/causes/generator/follow';
+import { idealFinds, nameOfFault, type Trial, trial, visible } from '../diagnosis/causes/generator/trial';
+import { type Family, tuned, unseen } from '../diagnosis/causes/generator/world';
 
-describe('x', () => {
-  test('y', () => {
-    const n = Number(process.env.N ?? 40);
-    const from = Number(process.env.FROM ?? 1);
-    const fam = process.env.FAM === 'unseen' ? unseen : tuned;
-    let found = 0, ideal = 0, vis = 0, visFound = 0, t = 0, tv = 0, ti = 0;
-    for (let seed = from; seed < from + n; seed++) {
-      const one = trial(seed, fam);
-      t += one.ms;
-      const s0 = performance.now();
-      const v = visible(one);
-      tv += performance.now() - s0;
-      const s1 = performance.now();
-      const id = process.env.IDEAL ? idealFinds(one, 0.2, 60) : true;
-      ti += performance.now() - s1;
-      if (one.found) found++;
-      if (id) ideal++;
-      if (v > 3) { vis++; if (one.found) visFound++; }
-      if (!one.found || !id) console.log(one.found ? 'ok ' : 'BAD', id ? 'ideal ok' : 'ideal BAD', seed, one.world.family, one.world.pieces.length, nameOfFault(one.fault), v.toFixed(1), JSON.stringify(one.form).slice(0, 90), one.diagnosis.causes.slice(0, 3).map((c) => `${c.group}:${nameOfFault(c as never)} ${c.figure} ${c.probability.toFixed(3)}`).join(' | '), one.diagnosis.causes.filter((c) => nameOfFault(c as never) === nameOfFault(one.fault)).map((c) => `true ${c.group} ${c.probability.toFixed(4)}`).join());
+/** How many boards; the environment may ask for more. */
+const count = (name: string, usual: number) => Number(process.env[name] ?? usual);
+
+const quantile = (values: readonly number[], share: number): number =>
+  [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(share * values.length))] ?? Number.NaN;
+const percent = (part: number, of: number) => `${part} of ${of} (${((100 * part) / of).toFixed(1)} %)`;
+
+/** Expected calibration error in tenths: how far the first group's probability lies from how often it is right. */
+function calibration(trials: readonly Trial[]): number {
+  let error = 0;
+  for (let bin = 0; bin < 10; bin++) {
+    const own = trials.filter(({ probability }) => Math.min(9, Math.floor(probability * 10)) === bin);
+    const mean = own.reduce((sum, one) => sum + one.probability - (one.found ? 1 : 0), 0);
+    error += Math.abs(mean) / trials.length;
+  }
+  return error;
+}
+
+function many(from: number, boards: number, families: readonly Family[], healthy = 0): Trial[] {
+  return Array.from({ length: boards }, (_, k) => trial(from + k, families, healthy));
+}
+
+describe('causes on boards made up from seeds', () => {
+  for (const [name, families, from] of [
+    ['families looked at', tuned, 1],
+    ['families not looked at', unseen, 50_000],
+  ] as const)
+    test(name, { timeout: 3_600_000 }, () => {
+      const faulty = many(from, count('BOARDS', 60), families);
+      const seen = faulty.filter((one) => visible(one) > 3);
+      const healthy = many(from + 10_000, count('HEALTHY', 40), families, 1);
+      const mixed = [...many(from + 20_000, count('BOARDS', 60), families, 0.4)];
+      const sizes = seen.map(({ size }) => size);
+      const judged = faulty.slice(0, count('IDEAL', 6));
+      console.log(
+        [
+          `${name}: ${families.join(', ')}`,
+          `true cause in the first group: ${percent(faulty.filter(({ found }) => found).length, faulty.length)}`,
+          `where the noise-free figures lie over 3σ from healthy: ${percent(seen.filter(({ found }) => found).length, seen.length)}`,
+          `group size there: median ${quantile(sizes, 0.5)}, 90th percentile ${quantile(sizes, 0.9)}`,
+          `healthy boards called as designed: ${percent(healthy.filter(({ found }) => found).length, healthy.length)}`,
+          `calibration error, two fifths healthy: ${calibration(mixed).toFixed(3)}`,
+          `of ${judged.length}: ours ${judged.filter(({ found }) => found).length}, the ideal observer ${judged.filter((one) => idealFinds(one, 0.2, 40)).length}`,
+          `a diagnosis: median ${quantile(
+            faulty.map(({ ms }) => ms),
+            0.5,
+          ).toFixed(0)} ms`,
+          ...seen
+            .filter(({ found }) => !found)
+            .map((one) => `missed: ${nameOfFault(one.fault)} ${JSON.stringify(one.form)} on ${one.world.family}`),
+        ].join('\n'),
+      );
+    });
+
+  test('following the next probe, beside probing in signal order', { timeout: 3_600_000 }, () => {
+    const ours: number[] = [];
+    const theirs: number[] = [];
+    for (const one of many(70_000, count('FOLLOWED', 40), [...tuned, ...unseen])) {
+      if (!onTheWay(one)) continue;
+      ours.push(needed(one, proposed));
+      theirs.push(needed(one, inOrder(one)));
     }
-    console.log(`total n ${n} found ${found} ideal ${ideal} visible ${vis} found ${visFound}; ms diagnose ${t / n} vis ${tv / n} ideal ${ti / n}`);
-  }, 600000);
+    const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);
+    console.log(
+      `${ours.length} faults: ${sum(ours)} measurements by the next probe (not isolated in ${ours.filter((n) => n === 10).length}), ${sum(theirs)} in signal order (${theirs.filter((n) => n === 10).length}): ${((100 * sum(ours)) / sum(theirs)).toFixed(0)} %`,
+    );
+  });
 });

@@ -5,7 +5,7 @@ import type { Element, Impedance } from '../../circuit/netlist';
 import type { Bench } from './bench';
 import { type Added, admittance, Ports, View, wire } from './ports';
 import { floors, tolerances } from './priors';
-import type { Effect, ElementChange } from './types';
+import type { Bridge, Effect, ElementChange } from './types';
 
 /** An element whose true value lies about its stated one. */
 export interface Tolerant {
@@ -67,15 +67,9 @@ export class Context {
       const old = admittance(element, this.frequency);
       add(this.ports.port(element.a, element.b), { re: now.re - old.re, im: now.im - old.im });
     }
-    for (const { between, ohms, farads } of effect.bridges ?? []) {
-      const a = this.bench.nodeOf(between[0]);
-      const b = this.bench.nodeOf(between[1]);
-      if (a === undefined || b === undefined || a === b) continue;
-      const omega = 2 * Math.PI * this.frequency;
-      add(this.ports.port(a, b), {
-        re: ohms === undefined ? 0 : 1 / Math.max(ohms, wire),
-        im: farads === undefined ? 0 : omega * farads,
-      });
+    for (const bridge of effect.bridges ?? []) {
+      const [a, b] = bridge.between.map((point) => this.bench.nodeOf(point));
+      if (a !== undefined && b !== undefined && a !== b) add(this.ports.port(a, b), this.bridging(bridge));
     }
     return new View(
       this.ports,
@@ -86,6 +80,37 @@ export class Context {
   /** Elements an effect changes: their own tolerance no longer counts. */
   changedBy(effect: Effect): ReadonlySet<string> {
     return new Set((effect.changes ?? []).filter((change) => this.changed(change)).map((change) => change.element));
+  }
+
+  /** What is uncertain within an effect: S by which each of its values moves when it is one standard deviation up. */
+  spreadIn(effect: Effect): Tolerant[] {
+    const found: Tolerant[] = [];
+    const put = (element: string, port: number | undefined, spread: number, of: (by: number) => Complex) => {
+      if (port === undefined) return;
+      const [low, high] = [of(1 - spread / 2), of(1 + spread / 2)];
+      found.push({ element, port, step: { re: high.re - low.re, im: high.im - low.im } });
+    };
+    for (const change of effect.changes ?? []) {
+      const { becomes, spread } = change;
+      const element = spread === undefined || typeof becomes === 'string' ? undefined : this.changed(change);
+      if (!element || typeof becomes === 'string') continue;
+      put(`${element.name} itself`, this.ports.port(element.a, element.b), spread!, (by) =>
+        this.becoming(element, scaled(becomes, by)),
+      );
+    }
+    for (const [k, bridge] of (effect.bridges ?? []).entries()) {
+      const [a, b] = bridge.between.map((point) => this.bench.nodeOf(point));
+      if (bridge.spread === undefined || a === undefined || b === undefined || a === b) continue;
+      put(`bridge ${k}`, this.ports.port(a, b), bridge.spread, (by) => this.bridging(bridge, by));
+    }
+    return found;
+  }
+
+  private bridging({ ohms, farads }: Bridge, by = 1): Complex {
+    return {
+      re: ohms === undefined ? 0 : 1 / Math.max(ohms * by, wire),
+      im: farads === undefined ? 0 : 2 * Math.PI * this.frequency * farads * by,
+    };
   }
 
   private changed({ element, part }: ElementChange): Impedance | undefined {
@@ -113,6 +138,9 @@ export class Context {
     return { element: element.name, port, step: { re: re * sd, im: im * sd } };
   }
 }
+
+const scaled = (values: Exclude<ElementChange['becomes'], string>, by: number): typeof values =>
+  Object.fromEntries(Object.entries(values).map(([key, value]) => [key, key === 'esr' ? value / by : value * by]));
 
 /** Half the step of a coarse series. */
 const guess = 0.3;

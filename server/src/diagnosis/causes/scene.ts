@@ -289,7 +289,10 @@ class Predicting implements Prediction {
         put(`output ${name}`, k, { re: part.re * floors.output, im: part.im * floors.output });
       }
     }
-    for (const { element, port: own, step } of context.tolerant) {
+    const within = context.spreadIn(this.effect);
+    for (const { element, port: own, step } of within.length > 0
+      ? [...context.tolerant, ...within]
+      : context.tolerant) {
       if (changed.has(element)) continue;
       const across = view.across(nodes, own);
       const current = times(across, step);

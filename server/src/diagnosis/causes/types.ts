@@ -39,6 +39,8 @@ export interface ElementChange {
     | 'open'
     | 'short'
     | { readonly ohms?: number; readonly farads?: number; readonly henries?: number; readonly esr?: number };
+  /** ln by which the value itself is uncertain: half the step to the next variant. */
+  readonly spread?: number;
 }
 
 /** A path between two points that is not meant to be there. */
@@ -46,6 +48,8 @@ export interface Bridge {
   readonly between: readonly [string, string];
   readonly ohms?: number;
   readonly farads?: number;
+  /** As of an element's change. */
+  readonly spread?: number;
 }
 
 /** How a hypothesis changes what the network, its sources and its probes do. All lists: effects add up. */

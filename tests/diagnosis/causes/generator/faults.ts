@@ -80,12 +80,15 @@ const seriesOhms = ({ pieces }: World): number =>
     .reduce((sum, { value }) => sum + value, 0) / 2;
 
 function ofPiece(
-  { ref, kind, value }: Piece,
+  { ref, kind, value, nets }: Piece,
   one: (cause: string, at: readonly string[], odds: number, form: Fault['form']) => Fault,
 ): Fault[] {
   const found = [
     one('open', [ref], 1, () => ({ pieces: { [ref]: 'open' } })),
-    one('short', [ref], kind === 'C' ? 0.5 : 0.05, () => ({ pieces: { [ref]: 'short' } })),
+    // A short across the supply takes it down.
+    one('short', [ref], kind === 'C' ? 0.5 : 0.05, () =>
+      nets.includes('VSYS') && nets.includes('GND') ? { unpowered: true } : { pieces: { [ref]: 'short' } },
+    ),
   ];
   if (kind === 'FB') return found;
   found.push(one('wrong-value', [ref], 0.5, (draw) => ({ pieces: { [ref]: { value: value * draw.of([0.1, 10]) } } })));

@@ -1,6 +1,6 @@
 import type { Broken, Fault } from './faults';
 import { mahalanobis } from './linear';
-import { drawSpecimen, nominal, noise, type Seen, simulate } from './simulate';
+import { drawSpecimen, noise, nominal, type Seen, simulate } from './simulate';
 import { Draw, type World } from './world';
 
 /**
@@ -25,7 +25,8 @@ function turned(seen: Seen[number], onto: Seen[number]): Seen[number] {
   return seen.map((a) => ({ re: (a.re * re - a.im * im) / length, im: (a.re * im + a.im * re) / length }));
 }
 
-const crosstalk = (channels: Seen[number]) => noise.crosstalk * Math.max(...channels.map(({ re, im }) => Math.hypot(re, im)));
+const crosstalk = (channels: Seen[number]) =>
+  noise.crosstalk * Math.max(...channels.map(({ re, im }) => Math.hypot(re, im)));
 
 /** ln of the density of what was seen, given what one specimen gives without noise. */
 function logDensity(seen: Seen, given: Seen): number {
@@ -59,7 +60,14 @@ export interface Judged {
 }
 
 /** Posterior over healthy and every fault, likeliest first. `healthy`: the share of boards with no fault. */
-export function judge(world: World, faults: readonly Fault[], seen: Seen, volts: number, healthy: number, draws: number): Judged[] {
+export function judge(
+  world: World,
+  faults: readonly Fault[],
+  seen: Seen,
+  volts: number,
+  healthy: number,
+  draws: number,
+): Judged[] {
   const draw = new Draw(77);
   const total = faults.reduce((sum, { odds }) => sum + odds, 0);
   const plain = simulate(world, nominal, {});
@@ -67,7 +75,7 @@ export function judge(world: World, faults: readonly Fault[], seen: Seen, volts:
   const logs = [null, ...faults].map((suspect: Suspect) => {
     const prior = suspect === null ? healthy : ((1 - healthy) * suspect.odds) / total;
     // One reading off the meter, 1 % of a supply of 3.3 V within 3 %.
-    const unpowered = suspect?.cause === 'supply-missing';
+    const unpowered = suspect?.form(new Draw(1)).unpowered === true;
     const supply = unpowered === volts < 1 ? 0 : -200;
     const log =
       suspect === null || invisible(world, suspect, plain)
@@ -136,7 +144,9 @@ function hopeless(world: World, suspect: Fault, seen: Seen): boolean {
       const aligned = turned(seen[c]!, channels);
       for (const [k, p] of channels.entries()) {
         const y = aligned[k]!;
-        const sd = 0.3 * Math.max(Math.hypot(p.re, p.im), Math.hypot(y.re, y.im)) + 5 * Math.hypot(noise.floor, crosstalk(channels));
+        const sd =
+          0.3 * Math.max(Math.hypot(p.re, p.im), Math.hypot(y.re, y.im)) +
+          5 * Math.hypot(noise.floor, crosstalk(channels));
         square += ((y.re - p.re) ** 2 + (y.im - p.im) ** 2) / sd ** 2;
       }
     }
@@ -180,5 +190,8 @@ export function distance(world: World, form: Broken, from: { mean: number[]; cov
     at += 2 * channels.length;
     return turned(channels, onto);
   });
-  return mahalanobis(flat(plain).map((value, i) => value - from.mean[i]!), from.covariance);
+  return mahalanobis(
+    flat(plain).map((value, i) => value - from.mean[i]!),
+    from.covariance,
+  );
 }

@@ -103,7 +103,10 @@ export const noise = { along: 0.0345, across: 0.0349, floor: 2e-5, crosstalk: 4e
 export function withNoise(seen: Seen, draw: Draw): Seen {
   return seen.map((channels) => {
     const start = draw.number(0, 2 * Math.PI);
-    const floor = Math.hypot(noise.floor, noise.crosstalk * Math.max(...channels.map(({ re, im }) => Math.hypot(re, im))));
+    const floor = Math.hypot(
+      noise.floor,
+      noise.crosstalk * Math.max(...channels.map(({ re, im }) => Math.hypot(re, im))),
+    );
     return channels.map(({ re, im }) => {
       const factor = 1 + noise.along * draw.gauss();
       const angle = start + noise.across * draw.gauss();
@@ -129,7 +132,7 @@ export function figuresOf(seen: Seen): Map<string, RecordingFigures> {
   );
 }
 
-function channel(name: string, frequency: number, { re, im }: Complex): ChannelFigures {
+export function channel(name: string, frequency: number, { re, im }: Complex): ChannelFigures {
   const amplitude = Math.hypot(re, im);
   const heard = amplitude > 5 * noise.floor;
   return {

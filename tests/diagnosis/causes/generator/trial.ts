@@ -1,8 +1,8 @@
-import { boardOf, diagnose } from '../bench';
 import type { Diagnosis } from '../../../../server/src/diagnosis/causes/types';
+import { boardOf, diagnose } from '../bench';
 import { type Broken, type Fault, faultName, faultsOf } from './faults';
 import { distance, judge, spread } from './ideal';
-import { drawSpecimen, figuresOf, noise, type Seen, simulate, withNoise } from './simulate';
+import { drawSpecimen, figuresOf, noise, type Seen, type Specimen, simulate, withNoise } from './simulate';
 import { Draw, drawWorld, type Family, type World } from './world';
 
 /** One board drawn, perhaps broken, measured and diagnosed. */
@@ -10,6 +10,7 @@ export interface Trial {
   readonly world: World;
   readonly fault: Fault | null;
   readonly form: Broken;
+  readonly specimen: Specimen;
   readonly seen: Seen;
   readonly volts: number;
   readonly diagnosis: Diagnosis;
@@ -26,7 +27,8 @@ export function trial(seed: number, families: readonly Family[], healthy = 0, si
   const draw = new Draw(seed * 7919 + 13);
   const fault = draw.number() < healthy ? null : weighted(faultsOf(world), draw);
   const form = fault === null ? {} : fault.form(draw);
-  const seen = withNoise(simulated(world, drawSpecimen(world, draw), form), draw);
+  const specimen = drawSpecimen(world, draw);
+  const seen = withNoise(simulated(world, specimen, form), draw);
   const volts = form.unpowered ? 0.004 : 3.3 * (1 + noise.reading * draw.gauss());
   const board = boardOf(world.text.replace('READING', `${volts.toFixed(3)} V`), world.pinout);
   const start = performance.now();
@@ -37,6 +39,7 @@ export function trial(seed: number, families: readonly Family[], healthy = 0, si
     world,
     fault,
     form,
+    specimen,
     seen,
     volts,
     diagnosis,
@@ -70,8 +73,9 @@ export function idealFinds({ world, fault, form, seen, volts }: Trial, healthy: 
   const judged = judge(world, faultsOf(world), seen, volts, healthy, draws);
   const lead = judged[0]!.suspect;
   if (nameOfFault(lead) === nameOfFault(fault)) return true;
-  if (lead?.cause === 'supply-missing' || fault?.cause === 'supply-missing') return false;
   const draw = new Draw(3);
+  const down = lead?.form(new Draw(1)).unpowered === true;
+  if (down || form.unpowered) return down === (form.unpowered === true);
   const forms = lead === null ? [{}] : Array.from({ length: 8 }, () => lead.form(draw));
   return forms.some((one) => distance(world, form, spread(world, one)) <= 4);
 }

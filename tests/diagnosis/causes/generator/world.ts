@@ -129,8 +129,8 @@ export function drawWorld(seed: number, families: readonly Family[], size?: numb
 }
 
 /** Chip pins by net. */
-const chipPins: Readonly<Record<string, string>> = { VSYS: '1', GND: '2', OL: '3', OR: '4' };
-const contacts: Readonly<Record<string, string>> = { JL: 'J1.tip', JR: 'J1.ring', GND: 'J1.sleeve' };
+export const chipPins: Readonly<Record<string, string>> = { VSYS: '1', GND: '2', OL: '3', OR: '4' };
+export const contacts: Readonly<Record<string, string>> = { JL: 'J1.tip', JR: 'J1.ring', GND: 'J1.sleeve' };
 
 function textOf({ pieces, load }: Omit<World, 'text' | 'pinout'>): string {
   const nets = new Map<string, string[]>();

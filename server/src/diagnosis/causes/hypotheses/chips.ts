@@ -1,10 +1,11 @@
 import { channelOf } from '../../../board/paths';
-import { roleOf, supplyPins } from '../../../board/roles';
+import { roleOf } from '../../../board/roles';
 import type { OutputSource } from '../../../circuit/from-board/chips';
 import { weightsOf } from '../../../circuit/from-board/chips';
 import type { Bench } from '../bench';
 import { odds } from '../priors';
 import type { Hypothesis, Variant } from '../types';
+import { railsOf, withoutRail } from './rails';
 
 const one = (effect: Variant['effect']): Variant[] => [{ weight: 1, effect }];
 
@@ -121,44 +122,29 @@ function sides(outputs: readonly OutputSource[]): Hypothesis[] {
 const low = [0.5, 0.65, 0.75, 0.8, 0.85, 0.9, 0.94];
 
 /** Supplies that are not there, and chips held at reset, mute or standby. */
-function silenced({ board, copper, reference, elements }: Bench): Hypothesis[] {
+function silenced(bench: Bench): Hypothesis[] {
+  const { board, copper, reference } = bench;
   const { outputs } = board;
-  const own = new Set(outputs.map(({ name }) => name));
-  const rails = elements.flatMap((element) =>
-    element.kind === 'voltage' && element.dc && !own.has(element.name) && !element.name.endsWith(' bias')
-      ? [element]
-      : [],
-  );
   const chips = [...new Set(outputs.map(({ pin }) => pin.part))];
-  const dead = (parts: readonly (typeof chips)[number][], bias: boolean) =>
-    outputs.filter(({ pin }) => parts.includes(pin.part)).map(({ name }) => ({ output: name, bias }));
+  const dead = (part: (typeof chips)[number], bias: boolean) =>
+    outputs.filter(({ pin }) => pin.part === part).map(({ name }) => ({ output: name, bias }));
   return [
-    ...rails.map((rail): Hypothesis => {
-      const node = copper.nodes.find(({ name }) => name === rail.a);
-      const on = new Set((node ? supplyPins(node) : []).map((pin) => pin.part));
-      const fed = chips.filter((chip) => on.has(chip));
-      const name = rail.name.replace(/^net /, '');
-      return {
+    ...railsOf(bench).map(
+      (rail): Hypothesis => ({
         cause: 'supply-missing',
-        at: [name],
+        at: [rail.name.replace(/^net /, '')],
         mode: null,
         prior: odds['supply-missing'],
         variants: [
-          {
-            weight: 0.6,
-            effect: {
-              rails: [{ name: rail.name, share: 0 }],
-              dead: dead(fed.length > 0 ? fed : rails.length === 1 ? chips : [], true),
-            },
-          },
+          { weight: 0.6, effect: withoutRail(bench, rail) },
           ...low.map((share) => ({
             weight: 0.4 / low.length,
             effect: { rails: [{ name: rail.name, share }] },
             text: `at about ${Math.round(share * 100)} % of its volts`,
           })),
         ],
-      };
-    }),
+      }),
+    ),
     ...chips.map((chip): Hypothesis => {
       const pins = copper.nodes.flatMap((node) =>
         node.pins.filter((pin) => pin.part === chip && roleOf(pin, node) === 'control' && node.name !== reference),
@@ -169,8 +155,8 @@ function silenced({ board, copper, reference, elements }: Bench): Hypothesis[] {
         mode: null,
         prior: odds['held-off'] * (pins.length > 0 ? 1 : 0.5),
         variants: [
-          { weight: 0.5, effect: { dead: dead([chip], false) } },
-          { weight: 0.5, effect: { dead: dead([chip], true) } },
+          { weight: 0.5, effect: { dead: dead(chip, false) } },
+          { weight: 0.5, effect: { dead: dead(chip, true) } },
         ],
       };
     }),

@@ -3,7 +3,8 @@ import { formatQuantity } from '../../../quantity/format';
 import type { Bench } from '../bench';
 import { Context } from '../context';
 import { assumedFactor, odds } from '../priors';
-import type { Bridge, Hypothesis, Variant } from '../types';
+import type { Bridge, Effect, Hypothesis, Variant } from '../types';
+import { collapse } from './rails';
 
 /** Faults of joints, contacts and of copper that should not touch. */
 export function copperHypotheses(bench: Bench): Hypothesis[] {
@@ -31,7 +32,7 @@ function joints({ joints: all, copper }: Bench): Hypothesis[] {
         prior: odds['common-return'],
         variants: returns.map((ohms) => ({
           weight: 1 / returns.length,
-          effect: { changes: [{ element, becomes: { ohms } }] },
+          effect: { changes: [{ element, becomes: { ohms }, spread: 0.3 }] },
           text: `about ${ohms} Ω`,
         })),
       },
@@ -46,7 +47,8 @@ function restsOnAssumed(copper: Bench['copper'], point: string): boolean {
 }
 
 /** Pins side by side, on chips by number, on connectors in the order of their contacts. */
-function neighbours({ copper, nodeOf }: Bench): Hypothesis[] {
+function neighbours(bench: Bench): Hypothesis[] {
+  const { copper, nodeOf } = bench;
   const found = new Map<string, Hypothesis>();
   for (const part of copper.parts.values()) {
     if (!part.fitted) continue;
@@ -63,18 +65,18 @@ function neighbours({ copper, nodeOf }: Bench): Hypothesis[] {
       const nodes = [nodeOf(from), nodeOf(to)];
       if (nodes[0] === undefined || nodes[1] === undefined || nodes[0] === nodes[1]) continue;
       const key = [...nodes].sort().join(' ');
-      if (!found.has(key)) found.set(key, touching([from, to]));
+      if (!found.has(key)) found.set(key, touching([from, to], collapse(bench, nodes[0], nodes[1])));
     }
   }
   return [...found.values()];
 }
 
-const touching = (between: readonly [string, string]): Hypothesis => ({
+const touching = (between: readonly [string, string], besides: Effect): Hypothesis => ({
   cause: 'short',
   at: between,
   mode: null,
   prior: odds.bridge,
-  variants: [{ weight: 1, effect: { bridges: [{ between, ohms: 0 }] } }],
+  variants: [{ weight: 1, effect: { bridges: [{ between, ohms: 0 }], ...besides } }],
 });
 
 /**
@@ -96,7 +98,7 @@ function betweenSides(bench: Bench): Hypothesis[] {
     const seen = z ? Math.max(Math.hypot(z.re, z.im), 0.1) : 1000;
     const over = (by: Omit<Bridge, 'between'>, weight: number, text: string): Variant => ({
       weight,
-      effect: { bridges: [{ between, ...by }] },
+      effect: { bridges: [{ between, spread: 0.3, ...by }] },
       text: `about ${text} between them`,
     });
     const ohmic = (factor: number, weight: number) =>

@@ -5,18 +5,17 @@ import { isStandard } from '../../../quantity/series';
 import type { Bench } from '../bench';
 import { odds } from '../priors';
 import type { ElementChange, Hypothesis, Variant } from '../types';
+import { collapse } from './rails';
 
 /** Farads from which a capacitor is likely to be an electrolytic, and ages. */
 const electrolytic = 1e-6;
 
 /** What is left of the capacitance, and the series ohms that come with it. Common practice, no source. */
-const agedForms = [
-  { left: 0.5, esr: 0.5 },
-  { left: 0.25, esr: 3 },
-  { left: 0.1, esr: 15 },
-  { left: 0.03, esr: 60 },
-  { left: 0.01, esr: 0 },
-];
+const agedForms = [0.5, 0.25, 0.12, 0.06, 0.03, 0.014].flatMap((left) => [
+  { left, esr: 0 },
+  { left, esr: Number((0.6 / left).toPrecision(2)) },
+]);
+const agedSpread = 0.3;
 
 /** Each passive open, short, of a wrong value or aged. */
 export function partHypotheses(bench: Bench): Hypothesis[] {
@@ -24,11 +23,11 @@ export function partHypotheses(bench: Bench): Hypothesis[] {
     const part = bench.copper.parts.get(element.name.split(' ')[0]!);
     if (!part || /^(joint|input|load at|net|stray|inside) /.test(element.name) || element.name.endsWith(' out'))
       return [];
-    return faults(element, part);
+    return faults(bench, element, part);
   });
 }
 
-function faults(element: Element, part: Part): Hypothesis[] {
+function faults(bench: Bench, element: Element, part: Part): Hypothesis[] {
   if (
     element.kind !== 'resistor' &&
     element.kind !== 'capacitor' &&
@@ -37,8 +36,8 @@ function faults(element: Element, part: Part): Hypothesis[] {
   )
     return [];
   const at = [element.name.includes(' ') ? element.name.split(' ').join('.') : part.designator];
-  const change = (becomes: ElementChange['becomes']): Variant['effect'] => ({
-    changes: [{ element: element.name, part, becomes }],
+  const change = (becomes: ElementChange['becomes'], spread?: number): Variant['effect'] => ({
+    changes: [{ element: element.name, part, becomes, ...(spread !== undefined && { spread }) }],
   });
   const made = (cause: Hypothesis['cause'], prior: number, variants: readonly Variant[]): Hypothesis => ({
     cause,
@@ -51,7 +50,7 @@ function faults(element: Element, part: Part): Hypothesis[] {
   const found = [
     made('open', odds.open, [{ weight: 1, effect: change('open') }]),
     made('short', capacitor ? odds['short-capacitor'] : odds['short-resistor'], [
-      { weight: 1, effect: change('short') },
+      { weight: 1, effect: { ...change('short'), ...collapse(bench, element.a, element.b) } },
     ]),
   ];
   const key = element.kind === 'capacitor' ? 'farads' : element.kind === 'inductor' ? 'henries' : 'ohms';
@@ -67,7 +66,7 @@ function faults(element: Element, part: Part): Hypothesis[] {
         total,
         others.map((other) => ({
           weight: other.odds / total,
-          effect: change({ [key]: other.value }),
+          effect: change({ [key]: other.value }, capacitor ? 0.115 : 0.03),
           text: formatQuantity(other.value, dimension),
         })),
       ),
@@ -81,7 +80,7 @@ function faults(element: Element, part: Part): Hypothesis[] {
         prior,
         agedForms.map((form) => ({
           weight: 1 / agedForms.length,
-          effect: change({ farads: value * form.left, esr: esr + form.esr }),
+          effect: change({ farads: value * form.left, esr: esr + form.esr }, agedSpread),
           text: `about ${formatQuantity(value * form.left, 'F')}${form.esr > 0 ? ` with ${form.esr} Ω in series` : ''}`,
         })),
       ),

@@ -1,0 +1,60 @@
+import type { Diagnosis } from '../../../../server/src/diagnosis/causes/types';
+import { boardOf, diagnose } from '../bench';
+import { type More, measureMore, type Wanted } from './more';
+import { figuresOf } from './simulate';
+import { nameOfFault, type Trial } from './trial';
+import { Draw } from './world';
+
+/** Measurements at most before a way of probing is given up. */
+const most = 10;
+
+/** The place is isolated when one place, whatever is wrong there, holds nine tenths of the probability, and it is the right one. */
+function isolated({ causes }: Diagnosis, fault: Trial['fault']): boolean {
+  const here = fault!.at.join();
+  return causes.filter(({ at }) => at.join() === here).reduce((sum, { probability }) => sum + probability, 0) >= 0.9;
+}
+
+/** How many further measurements a way of choosing them needs to isolate the cause; `most` where it does not. */
+export function needed(one: Trial, choose: (diagnosis: Diagnosis, step: number) => Wanted | undefined): number {
+  const { world, fault, form, specimen, seen, volts } = one;
+  const draw = new Draw(4711);
+  const done: More[] = [];
+  let { diagnosis } = one;
+  for (let step = 0; step < most; step++) {
+    if (isolated(diagnosis, fault)) return step;
+    const wanted = choose(diagnosis, step);
+    if (!wanted) return most;
+    done.push(measureMore(world, specimen, form, wanted, `more-${step}`, draw));
+    const readings = done.flatMap(({ reading }) => reading ?? []).join('\n');
+    const captures = done.flatMap(({ capture }) => capture?.text ?? []).join('\n');
+    const text =
+      world.text.replace('READING', `${volts.toFixed(3)} V${readings === '' ? '' : `\n${readings}`}`) + captures;
+    const figures = figuresOf(seen);
+    for (const { capture } of done) if (capture) figures.set(capture.name, capture.figures);
+    diagnosis = diagnose({ board: boardOf(text, world.pinout), figures });
+  }
+  return isolated(diagnosis, fault) ? most : most;
+}
+
+/** What the diagnosis proposes, first of all. */
+export const proposed = ({ next }: Diagnosis): Wanted | undefined => next[0];
+
+/** Points in signal order, from the chip to the jack on the side that is worse off, the same tone at each. */
+export function inOrder({ world, seen }: Trial): (diagnosis: Diagnosis, step: number) => Wanted | undefined {
+  const loud = (k: number) => Math.max(...[0, 1].map((c) => Math.hypot(seen[c]![k]!.re, seen[c]![k]!.im)));
+  const side = loud(0) <= loud(1) ? 'L' : 'R';
+  const points = [side === 'L' ? 'U1.3' : 'U1.4'];
+  for (const { ref, nets } of world.pieces)
+    if (nets.every((net) => net.endsWith(side) && net.length === 2)) points.push(`${ref}.1`, `${ref}.2`);
+  const stimulus = `{tone: 997 Hz, side: ${side === 'L' ? 'left' : 'right'}}`;
+  return (_, step) =>
+    points[step] === undefined ? undefined : { probe: [points[step]], stimulus, instrument: 'recorder' };
+}
+
+/** Faults on the way of the signal, where several places look alike from the jack. */
+export const onTheWay = (one: Trial): boolean =>
+  one.fault !== null &&
+  !one.form.unpowered &&
+  one.diagnosis.causes[0]!.cause !== 'as-designed' &&
+  !isolated(one.diagnosis, one.fault) &&
+  /^(open|short|wrong-value|aged|side-dead)/.test(nameOfFault(one.fault));
