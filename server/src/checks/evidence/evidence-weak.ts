@@ -1,5 +1,6 @@
-import { joinText } from '../../board/copper';
+import { type Join, joinText } from '../../board/copper';
 import { elements } from '../../board/elements';
+import type { Part } from '../../board/part';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft } from '../check';
 
@@ -40,25 +41,29 @@ export const evidenceWeak: Check = {
       });
     }
     for (const { part, pins, nodes } of elements(copper)) {
-      if (
-        nodes[0] !== nodes[1] ||
-        part.kind !== 'resistor' ||
-        !part.value ||
-        part.value.value <= 0 ||
-        part.value.value >= beepOhms
-      )
-        continue;
-      const beep = copper
-        .proof(part.point(pins[0]), part.point(pins[1]))
-        ?.joins.find((join) => join.evidence === 'buzzed');
+      const ohms = statedOhms(part);
+      if (nodes[0] !== nodes[1] || ohms === undefined || ohms <= 0 || ohms >= beepOhms) continue;
+      const ends = pins.map((pin) => part.point(pin));
+      const beep = beepAcross(copper.proof(ends[0]!, ends[1]!)?.joins ?? [], ends);
       if (!beep) continue;
       drafts.push({
         span: beep.span,
-        message: `This beep went across ${part.designator} (${formatQuantity(part.value.value, 'Ω')}): a meter beeps through it, so it proves no copper.`,
-        at: [part.point(pins[0]), part.point(pins[1])],
+        message: `This beep went across ${part.designator} (${formatQuantity(ohms, 'Ω')}): a meter beeps through it, so it proves no copper.`,
+        at: ends,
         evidence: [joinText(beep)],
       });
     }
     return drafts;
   },
 };
+
+/** Ohms of a part that a meter's current flows through, where they are stated. */
+const statedOhms = (part: Part): number | undefined =>
+  part.kind === 'resistor' || part.kind === 'loudspeaker' ? part.value?.value : part.dcr;
+
+/** The beep in question among the joins that make a part's ends one: between the ends, else away from both, else any. */
+function beepAcross(joins: readonly Join[], ends: readonly string[]): Join | undefined {
+  const beeps = joins.filter((join) => join.evidence === 'buzzed');
+  const named = (join: Join) => ends.filter((end) => join.points.some((point) => point.ref.name === end)).length;
+  return beeps.find((join) => named(join) === 2) ?? beeps.find((join) => named(join) === 0) ?? beeps[0];
+}

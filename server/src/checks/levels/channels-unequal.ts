@@ -1,5 +1,6 @@
+import type { CopperNode } from '../../board/copper';
 import { outputs, pathsFrom } from '../../board/paths';
-import { byPoints, stereoViews } from '../channels/views';
+import { byPoints, type StereoView, stereoViews } from '../channels/views';
 import { fixed, pairFigures, relatedNets } from '../channels/words';
 import type { Check, Draft, Snapshot } from '../check';
 import { type Deviation, deviations } from './deviations';
@@ -11,17 +12,15 @@ export const channelsUnequal: Check = {
   name: 'channels-unequal',
   reads: 'figures',
   page: {
-    meaning: 'The two sides are not equally loud although the network says they should be.',
+    meaning: 'The two sides are not equally loud, beyond what the network says of them.',
     causes:
       'A part of another value on one side; a coupling capacitor that has lost its capacitance; a worn potentiometer track; a contact that is not clean.',
     next: 'Compare the sides step by step from the chip to the jack: the difference appears at the part that makes it.',
     source: '1.5 dB, 3 dB with a potentiometer in the way: common practice, no source.',
     blind:
-      'Needs a tone on each side, in one recording or two of the same scale. Programme is never judged: it may well be louder on one side.',
+      'Needs a tone on each side, in one recording or two of the same scale; where the network predicts nothing, a tone or noise on both at their nets or contacts. Programme is never judged: it may well be louder on one side.',
   },
   run(snapshot, told) {
-    const { board } = snapshot;
-    const copper = board.at();
     const silencing = new Set([
       'channels-antiphase',
       'channels-identical',
@@ -33,10 +32,7 @@ export const channelsUnequal: Check = {
     ]);
     if (told.some((finding) => silencing.has(finding.check))) return [];
     const all = deviations(snapshot);
-    const pot = outputs(copper).some(({ pin, node }) =>
-      pathsFrom(copper, pin, node).some((path) => path.steps.some((step) => step.part.kind === 'potentiometer')),
-    );
-    const limit = Math.max(snapshot.limit('channels-unequal'), pot ? withPotentiometer : 0);
+    const limit = snapshot.limit('channels-unequal');
     for (const left of all.filter((one) => one.side === 'left'))
       for (const right of all.filter((one) => one.side === 'right')) {
         if (!comparable(left, right)) continue;
@@ -53,21 +49,21 @@ export const channelsUnequal: Check = {
           } satisfies Draft,
         ];
       }
-    return unpredicted(snapshot, all, limit);
+    return unpredicted(snapshot, all);
   },
 };
 
-/** Sides of which the network says nothing: one tone on both is taken to come out alike. */
-function unpredicted(snapshot: Snapshot, all: readonly Deviation[], limit: number): Draft[] {
+/** Sides of which the network says nothing: what was played on both is taken to come out alike at their nets and contacts. */
+function unpredicted(snapshot: Snapshot, all: readonly Deviation[]): Draft[] {
   const predicted = new Set(all.map((one) => one.point));
   const views = stereoViews(snapshot).filter(
     (view) =>
-      view.stimulus?.kind === 'tone' &&
+      (view.stimulus?.kind === 'tone' || view.stimulus?.kind === 'noise') &&
       (view.stimulus.side === 'both' || view.stimulus.side === 'opposed') &&
       !predicted.has(view.left) &&
       !predicted.has(view.right) &&
       view.balance !== null &&
-      Math.abs(view.balance) > limit,
+      Math.abs(view.balance) > limitOf(snapshot, view) + 2 * (view.pair.balanceSd ?? 0),
   );
   return byPoints(views).map((same): Draft => {
     const first = same[0]!;
@@ -82,6 +78,24 @@ function unpredicted(snapshot: Snapshot, all: readonly Deviation[], limit: numbe
     };
   });
 }
+
+/** The limit for two sides of which nothing is predicted; beyond any where a point is neither a channel's net nor a contact. */
+function limitOf(snapshot: Snapshot, view: StereoView): number {
+  const copper = snapshot.board.at(view.capture.state);
+  const nodes = [view.left, view.right].map((point) => copper.node(point));
+  if (!nodes.every((node) => node && isEnd(node))) return Number.POSITIVE_INFINITY;
+  // Where a wiper stands nobody has said: behind a potentiometer nothing is predicted, and its tracks differ.
+  const pot = outputs(copper).some(({ pin, node }) =>
+    pathsFrom(copper, pin, node).some(
+      (path) => nodes.includes(path.end) && path.steps.some((step) => step.part.kind === 'potentiometer'),
+    ),
+  );
+  return Math.max(snapshot.limit('channels-unequal'), pot ? withPotentiometer : 0);
+}
+
+const isEnd = (node: CopperNode): boolean =>
+  node.nets.some((net) => net.channel !== undefined) ||
+  node.pins.some((pin) => pin.part.fitted && (pin.duty === 'left' || pin.duty === 'right'));
 
 /** Two points whose levels may be held against each other: of one recording, or of two with one scale and one level. */
 function comparable(left: Deviation, right: Deviation): boolean {

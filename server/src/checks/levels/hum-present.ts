@@ -1,6 +1,7 @@
 import { fixed } from '../channels/words';
 import type { Check, Draft } from '../check';
 import { recorded } from '../recordings';
+import { againstTone, referenceOf } from './against-tone';
 
 export const humPresent: Check = {
   name: 'hum-present',
@@ -21,29 +22,29 @@ export const humPresent: Check = {
     return recorded(snapshot).flatMap((shown): Draft[] => {
       const kind = shown.stimulus?.kind;
       if (kind !== 'tone' && kind !== 'silence') return [];
-      const loud = shown.channels.filter((probed) => (probed.figures.hum ?? Number.NEGATIVE_INFINITY) > limit);
-      const worst = loud.reduce<(typeof loud)[number] | undefined>(
-        (a, b) => (a && a.figures.hum! >= b.figures.hum! ? a : b),
-        undefined,
-      );
+      const loud = shown.channels.flatMap((probed) => {
+        if (probed.figures.hum === null) return [];
+        const hum = againstTone(shown, probed, probed.figures.hum);
+        return hum > limit ? [{ probed, hum }] : [];
+      });
+      const [worst] = [...loud].sort((a, b) => b.hum - a.hum);
       if (!worst) return [];
-      const comb = worst.figures.combs.find(
+      const comb = worst.probed.figures.combs.find(
         (one) =>
           Math.abs(one.fundamental / 50 - Math.round(one.fundamental / 50)) < 0.02 ||
           Math.abs(one.fundamental / 60 - Math.round(one.fundamental / 60)) < 0.02,
       );
-      const where = loud.map((probed) => probed.channel.points[0]!.text).join(' and ');
-      const against = worst.figures.tone ? 'the tone' : worst.figures.unit === 'FS' ? 'full scale' : '1 V';
+      const where = loud.map(({ probed }) => probed.channel.points[0]!.text).join(' and ');
       const lines = comb
         ? ` (${fixed(comb.fundamental, 2)} Hz and ${comb.lines.length} of its multiples${comb.ambiguous ? `: ${comb.names.join(' or ')}` : ''})`
         : '';
       return [
         {
           span: shown.capture.keySpan,
-          message: `${where} ${loud.length > 1 ? 'carry' : 'carries'} hum${lines}: ${fixed(worst.figures.hum!, 1)} dB against ${against}, in ${shown.label}.`,
-          at: loud.map((probed) => probed.channel.points[0]!.ref.name),
+          message: `${where} ${loud.length > 1 ? 'carry' : 'carries'} hum${lines}: ${fixed(worst.hum, 1)} dB against ${referenceOf(shown, worst.probed)}, in ${shown.label}.`,
+          at: loud.map(({ probed }) => probed.channel.points[0]!.ref.name),
           evidence: [shown.label],
-          figures: { hum: worst.figures.hum, fundamental: comb?.fundamental ?? null },
+          figures: { hum: worst.hum, fundamental: comb?.fundamental ?? null },
         },
       ];
     });

@@ -1,6 +1,7 @@
 import { fixed } from '../channels/words';
 import type { Check, Draft } from '../check';
 import { recorded } from '../recordings';
+import { againstTone, referenceOf } from './against-tone';
 
 export const spurPresent: Check = {
   name: 'spur-present',
@@ -28,18 +29,19 @@ export const spurPresent: Check = {
           (a, b) => (a && a.level >= b.level ? a : b),
           undefined,
         );
-        return spur && spur.level > limit ? [{ probed, spur }] : [];
+        const level = spur && againstTone(shown, probed, spur.level);
+        return spur && level !== undefined && level > limit ? [{ probed, spur, level }] : [];
       });
-      const [first] = [...found].sort((a, b) => b.spur.level - a.spur.level);
+      const [first] = [...found].sort((a, b) => b.level - a.level);
       if (!first) return [];
       const where = found.map(({ probed }) => probed.channel.points[0]!.text).join(' and ');
       return [
         {
           span: shown.capture.keySpan,
-          message: `${where} ${found.length > 1 ? 'carry' : 'carries'} a line at ${fixed(first.spur.frequency, 1)} Hz, ${fixed(first.spur.level, 1)} dB, that nobody played, in ${shown.label}.${first.spur.hint ? ` ${first.spur.hint}` : ''}`,
+          message: `${where} ${found.length > 1 ? 'carry' : 'carries'} a line at ${fixed(first.spur.frequency, 1)} Hz, ${fixed(first.level, 1)} dB against ${referenceOf(shown, first.probed)}, that nobody played, in ${shown.label}.${first.spur.hint ? ` ${first.spur.hint}` : ''}`,
           at: found.map(({ probed }) => probed.channel.points[0]!.ref.name),
           evidence: [shown.label],
-          figures: { frequency: first.spur.frequency, level: first.spur.level },
+          figures: { frequency: first.spur.frequency, level: first.level },
         },
       ];
     });
