@@ -2,7 +2,7 @@ import { noiseOf, sine, sum, times, wav } from '../signal/make';
 
 /**
  * A recording from a few readable lines: one line a channel, `1: sine 997 Hz -12 dBFS 180° + noise -90 dBFS`, and first, where
- * wanted, `seconds: 0.5` and `rate: 48000`. Terms: `sine FREQUENCY Hz LEVEL dBFS [PHASE°]`, `noise [NAME] LEVEL dBFS` (white;
+ * wanted, `seconds: 0.5`, `rate: 48000` and `cut: 0.5`, the share of the file that is left. Terms: `sine FREQUENCY Hz LEVEL dBFS [PHASE°]`, `noise [NAME] LEVEL dBFS` (white;
  * one name is one signal, unnamed noises are unlike), `dc FRACTION`, `silence`; a leading `-` inverts,
  * `late FRAMES` delays, `flat SHARE` cuts at that share of the peak. A full-scale sine is 0 dBFS.
  */
@@ -15,7 +15,7 @@ export function captureOf(recipe: string): Uint8Array {
   const rate = setting('rate', 48000);
   const frames = Math.round(setting('seconds', 0.5) * rate);
   const channels = lines.filter((line) => /^\d+:/.test(line));
-  return wav(
+  const whole = wav(
     channels.map((line, index) =>
       sum(
         ...line
@@ -26,6 +26,7 @@ export function captureOf(recipe: string): Uint8Array {
     ),
     { rate, bits: 16 },
   );
+  return whole.subarray(0, Math.round(whole.length * setting('cut', 1)));
 }
 
 const rms = (level: string) => 10 ** (Number(level) / 20) / Math.SQRT2;
@@ -61,3 +62,12 @@ function termOf(term: string, rate: number, frames: number, seed: number): Float
 }
 
 const seedOf = (name: string) => [...name].reduce((seed, letter) => seed * 31 + letter.charCodeAt(0), 7);
+
+/** A CSV of 2000 rows of a 997 Hz tone, 10 µs apart, `3 in 7`: every seventh row comes after three steps instead of one. */
+export function csvOf(recipe: string): string {
+  const [, steps, of] = /^(\d+) in (\d+)/.exec(recipe)!.map(Number) as [number, number, number];
+  const rows = ['time,A'];
+  for (let n = 0, t = 0; n < 2000; n++, t += 1e-5 * (n % of === 0 ? steps : 1))
+    rows.push(`${t.toFixed(7)},${(0.5 * Math.sin(2 * Math.PI * 997 * t)).toFixed(6)}`);
+  return `${rows.join('\n')}\n`;
+}

@@ -1,12 +1,12 @@
 import type { Analysis } from '../../server/src/editor/analysis';
 import type { Finding } from '../../server/src/text/finding';
 import { sheets } from '../corpus/sheets';
-import { captureOf } from './capture-recipe';
+import { captureOf, csvOf } from './capture-recipe';
 import { bench, uriOf } from './memory';
 
 /**
  * Tests of checks, written as Markdown to be read: prose, and fenced blocks `board NAME`, `pinout NAME`, `capture FILE.wav`,
- * `file NAME`, `sheet NAME` (a data sheet of the corpus) and `bulk NAME` (so many MB of comment lines). What stands before the first `##` belongs to every case; each `##` heading is a case, its blocks one folder.
+ * `uneven FILE.csv`, `file NAME`, `sheet NAME` (a data sheet of the corpus) and `bulk NAME` (so many MB of comment lines). What stands before the first `##` belongs to every case; each `##` heading is a case, its blocks one folder.
  *
  * Expected findings stand in the board, under the line they are about: carets under the place, then severity and check, then any
  * stretches of the message in double quotes. Such lines are taken out before the board is read; a finding that is not expected
@@ -45,6 +45,7 @@ export function casesOf(markdown: string): Case[] {
     const expected = new Map<string, readonly Expected[]>();
     for (const { kind, name, text } of [...shared, ...blocksOf(section)]) {
       if (kind === 'capture') files[name] = captureOf(text);
+      else if (kind === 'uneven') files[name] = csvOf(text);
       else if (kind === 'file') files[name] = text;
       else if (kind === 'sheet') files[`${name}.pinout.yaml`] = sheets[name]!;
       else if (kind === 'bulk')
@@ -82,7 +83,7 @@ export async function verdictOf(test: Case): Promise<{ readonly said: string[]; 
   return { said, wanted };
 }
 
-const fence = /^```(board|pinout|sheet|capture|file|bulk) (\S+)\n([\s\S]*?)^```$/gm;
+const fence = /^```(board|pinout|sheet|capture|uneven|file|bulk) (\S+)\n([\s\S]*?)^```$/gm;
 
 const blocksOf = (text: string): Block[] =>
   [...text.matchAll(fence)].map(([, kind, name, body]) => ({ kind: kind!, name: name!, text: body! }));
