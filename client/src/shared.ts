@@ -1,4 +1,4 @@
-import { commands, type ExtensionContext, window } from 'vscode';
+import { commands, type ExtensionContext, Uri, window } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { languageIds } from './languages';
 import { Status } from './status';
@@ -16,7 +16,13 @@ export async function run(
   const options: LanguageClientOptions = {
     documentSelector: languageIds.map((language) => ({ language })),
     outputChannel,
+    diagnosticPullOptions: { onChange: true },
     middleware: {
+      async provideDiagnostics(document, previous, token, next) {
+        const report = await next(document, previous, token);
+        status.heard(document instanceof Uri ? document : document.uri);
+        return report;
+      },
       handleDiagnostics(uri, diagnostics, next) {
         next(uri, diagnostics);
         status.heard(uri);
