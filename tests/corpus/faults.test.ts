@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { type Fault, faults } from './faults';
 import { findingsOf } from './found';
-import { groundsAndFeeds, healthy } from './healthy';
+import { groundsAndFeeds } from './grounds-and-feeds';
+import { healthy } from './healthy';
 
 const boards = { ...healthy, ...groundsAndFeeds };
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { findingsOf } from './found';
-import { groundsAndFeeds, healthy } from './healthy';
+import { groundsAndFeeds } from './grounds-and-feeds';
+import { healthy } from './healthy';
 
 /** A board as it stands while it is still being probed: not complete, and only those of its joins that `keep` names. */
 const halfOf = (text: string, keep: (index: number) => boolean): string => {
