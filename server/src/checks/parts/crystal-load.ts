@@ -21,7 +21,7 @@ export const crystalLoad: Check = {
   run(snapshot) {
     const copper = snapshot.board.at();
     const limit = snapshot.limit('crystal-load') / 100;
-    return elements(copper).flatMap(({ part, nodes }): Draft[] => {
+    return elements(copper).flatMap(({ part, pins, nodes }): Draft[] => {
       if (part.kind !== 'crystal' || part.load === undefined) return [];
       const [first, second] = nodes.map((node) => toGround(copper, node));
       if (!first || !second) return [];
@@ -34,7 +34,7 @@ export const crystalLoad: Check = {
         {
           span: part.declared?.span ?? { start: 0, end: 0 },
           message: `${names.join(' and ')} load ${part.designator} with ${formatQuantity(load, 'F')} (stray ${formatQuantity(stray, 'F')}${part.stray === undefined ? ', taken' : ''}): ${Math.abs(off * 100).toFixed(0)} % ${off > 0 ? 'more' : 'less'} than the ${formatQuantity(part.load, 'F')} it is cut for.`,
-          at: [part.designator, ...names],
+          at: [...pins.map((pin) => part.point(pin)), ...first.points, ...second.points],
           figures: { load, wanted: part.load, off: off * 100 },
           joins: copper.joins.filter((join) =>
             join.points.some(({ ref }) => ref.part === part.designator || names.includes(ref.part ?? '')),
@@ -46,7 +46,7 @@ export const crystalLoad: Check = {
 };
 
 /** Farads from a node to ground, where every capacitor there has a value; undefined without any. */
-function toGround(copper: Copper, node: CopperNode): { farads: number; names: string[] } | undefined {
+function toGround(copper: Copper, node: CopperNode): { farads: number; names: string[]; points: string[] } | undefined {
   const found = elementsAt(copper, node).filter(
     (element) => element.part.kind === 'capacitor' && isGround(across(element, node).to),
   );
@@ -54,5 +54,6 @@ function toGround(copper: Copper, node: CopperNode): { farads: number; names: st
   return {
     farads: found.reduce((sum, element) => sum + element.part.value!.value, 0),
     names: found.map((element) => element.part.designator),
+    points: found.flatMap((element) => element.pins.map((pin) => element.part.point(pin))),
   };
 }

@@ -32,7 +32,7 @@ export const nodeFloating: Check = {
         {
           span: first?.declared?.keySpan ?? { start: 0, end: 0 },
           message: `${floatingText(floating, toneHertz)}: nothing listed ties it to ground or to a pin.`,
-          at: [...new Set(parts)],
+          at: nodes.flatMap((node) => node?.points ?? []),
         },
       ];
     });

@@ -32,7 +32,7 @@ export const ratingExceeded: Check = {
         {
           span: part.declared?.span ?? over.span ?? { start: 0, end: 0 },
           message: `${part.designator} ${verb} ${formatQuantity(is, unit)}${unit === 'V' ? ' DC' : ''}; it is rated ${formatQuantity(rating, unit)}.`,
-          at: [part.designator],
+          at: own.length > 0 ? [...new Set(own.flatMap(pointsOf))] : [part.designator],
           evidence: over.evidence ?? [],
           figures: { [{ V: 'volts', W: 'watts', A: 'amps' }[unit]]: is, rating },
           joins: over.joins ?? [],
