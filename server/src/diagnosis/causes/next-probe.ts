@@ -1,30 +1,15 @@
-import { outputs, pathsFrom } from '../../board/paths';
 import type { Bench } from './bench';
+import { type Candidate, candidates } from './candidates';
 import type { Ranked } from './groups';
 import { floors } from './priors';
 import { Scene } from './scene';
-import type { Metered, Take } from './takes';
 import type { NextProbe } from './types';
 
 /** Causes whose outcomes are looked at, and proposals told. */
-const mostCauses = 40;
+const mostCauses = 30;
 const mostTold = 6;
 /** Bits below which a measurement is not worth naming. */
 const worthwhile = 0.02;
-
-/** Effort of one more measurement. Common practice, no source: at the jack a lead is plugged in, inside a probe is held. */
-const efforts = { contact: 1, inside: 1.5, volts: 0.7, ohms: 1.2 } as const;
-
-interface Candidate {
-  readonly probe: readonly string[];
-  readonly stimulus: string | null;
-  readonly plays: string | null;
-  readonly instrument: NextProbe['instrument'];
-  readonly effort: number;
-  /** Index of its take or meter in the scene asked. */
-  readonly take?: Take;
-  readonly meter?: Metered;
-}
 
 /** What would be measured next, best first: expected information for its effort, and what each outcome would mean. */
 export function nextProbes(
@@ -37,7 +22,7 @@ export function nextProbes(
   const total = known.reduce((sum, { probability }) => sum + probability, 0);
   if (known.length < 2 || !(total > 0)) return [];
   const share = known.map(({ probability }) => probability / total);
-  const wanted = candidates(scene, bench);
+  const wanted = candidates(bench, scene.measured);
   const asked = new Scene(scene.board, {
     takes: wanted.flatMap(({ take }) => take ?? []),
     metered: wanted.flatMap(({ meter }) => meter ?? []),
@@ -48,7 +33,12 @@ export function nextProbes(
   for (const [order, candidate] of wanted.entries()) {
     const apart = separation(asked, candidate);
     if (!apart) continue;
-    const between = known.map((_, i) => known.map((__, j) => (i === j ? 0 : apart(seen[i]!, seen[j]!))));
+    const between: number[][] = known.map(() => new Array<number>(known.length).fill(0));
+    for (let i = 0; i < known.length; i++)
+      for (let j = 0; j < i; j++) {
+        between[i]![j] = apart(seen[i]!, seen[j]!);
+        between[j]![i] = between[i]![j]!;
+      }
     const gain = information(share, between);
     if (gain < worthwhile) continue;
     const { probe, stimulus, plays, instrument, effort } = candidate;
@@ -152,151 +142,4 @@ function shown(asked: Scene, { take, meter, probe }: Candidate, values: Float64A
   if (levels.length < 2 || levels[0]! < 1e-2 * most || levels[1]! < 1e-2 * most) return told;
   const [a, b, c, d] = [0, 1, 2, 3].map((k) => values[2 * first + k]!) as [number, number, number, number];
   return `${told}, ${a * c + b * d < 0 ? 'in opposite phase' : 'in phase'}`;
-}
-
-const stimuli = [
-  {
-    text: '{tone: 997 Hz, side: left}',
-    words: '997 Hz on the left alone',
-    effort: 1,
-    hertz: 997,
-    side: 'left',
-    left: 1,
-    right: 0,
-  },
-  {
-    text: '{tone: 997 Hz, side: right}',
-    words: '997 Hz on the right alone',
-    effort: 1,
-    hertz: 997,
-    side: 'right',
-    left: 0,
-    right: 1,
-  },
-  {
-    text: '{tone: 997 Hz, side: both}',
-    words: '997 Hz on both sides in phase',
-    effort: 1,
-    hertz: 997,
-    side: 'both',
-    left: 1,
-    right: 1,
-  },
-  {
-    text: '{tone: 997 Hz, side: opposed}',
-    words: '997 Hz on both sides in antiphase',
-    effort: 1.1,
-    hertz: 997,
-    side: 'opposed',
-    left: 1,
-    right: -1,
-  },
-  {
-    text: '{tone: 40 Hz, side: both}',
-    words: '40 Hz on both sides in phase',
-    effort: 1.1,
-    hertz: 40,
-    side: 'both',
-    left: 1,
-    right: 1,
-  },
-] as const;
-
-/** −12 dBFS, as the test signals play. */
-const loudness = 10 ** (-12 / 20);
-
-/** Everything that could be measured next with a recorder or a meter. */
-function candidates(scene: Scene, bench: Bench): Candidate[] {
-  const { copper } = bench;
-  const state = copper.state;
-  const found: Candidate[] = [];
-  const recorder = (probe: readonly string[], effort: number, ground?: string) => {
-    for (const { text, words, effort: more, hertz, side, left, right } of stimuli)
-      found.push({
-        probe,
-        stimulus: text,
-        plays: words,
-        instrument: 'recorder',
-        effort: effort * more,
-        take: {
-          label: `${probe.join(' ')} ${text}`,
-          capture: undefined,
-          state,
-          kind: 'phasor',
-          bands: [{ hertz, weight: 1 }],
-          side,
-          programmes: [{ left: left * loudness, right: right * loudness }],
-          into: [],
-          source: undefined,
-          input: undefined,
-          ground,
-          gain: { name: 'known', sd: floors.scale },
-          channels: probe.map((from) => ({
-            from,
-            to: undefined,
-            value: { re: 0, im: 0 },
-            sd: { along: 0, across: 0 },
-          })),
-          correlation: undefined,
-          delay: undefined,
-        },
-      });
-  };
-  const meter = (kind: 'dc' | 'ohms', from: string, to: string | undefined) => {
-    const probe = to === undefined ? [from] : [from, to];
-    const instrument = kind === 'dc' ? 'volts' : 'ohms';
-    found.push({
-      probe,
-      stimulus: null,
-      plays: null,
-      instrument,
-      effort: efforts[instrument],
-      meter: { label: `${kind} ${probe.join(' ')}`, state, kind, from, to, value: 1 },
-    });
-  };
-  const places = new Map<string, string>();
-  for (const part of copper.parts.values()) {
-    if (!part.fitted || part.kind !== 'connector') continue;
-    const audio = part.contacts.filter((contact) => {
-      const duty = part.duty(contact);
-      return (
-        copper.nodeOf(part, contact) &&
-        (duty === 'left' || duty === 'right' || duty === 'mono' || duty === 'hot' || duty === 'cold')
-      );
-    });
-    if (audio.length === 0) continue;
-    const common = part.contacts.find((contact) => part.duty(contact) === 'common' && copper.nodeOf(part, contact));
-    const contacts = audio.map((contact) => part.point(contact));
-    recorder(contacts, efforts.contact, common === undefined ? undefined : part.point(common));
-    if (common !== undefined) {
-      recorder([part.point(common)], efforts.contact);
-      meter('ohms', part.point(common), bench.reference);
-    }
-    for (const contact of contacts) places.set(copper.node(contact)!.name, contact);
-  }
-  for (const { pin, node } of outputs(copper)) {
-    if (!places.has(node.name)) places.set(node.name, pin.name);
-    for (const path of pathsFrom(copper, pin, node))
-      for (const step of path.steps)
-        if (!places.has(step.to.name)) places.set(step.to.name, step.part.point(step.pins[1]));
-  }
-  for (const point of places.values()) {
-    recorder([point], efforts.inside);
-    meter('dc', point, undefined);
-  }
-  const passives = new Set(['resistor', 'inductor', 'ferrite', 'fuse', 'capacitor']);
-  for (const part of copper.parts.values())
-    if (part.fitted && part.kind && passives.has(part.kind) && copper.nodeOf(part, '1') && copper.nodeOf(part, '2'))
-      meter('ohms', part.point('1'), part.point('2'));
-  for (const node of copper.nodes)
-    if (node.nets.some((net) => net.role === 'supply')) meter('dc', node.nets[0]!.name, undefined);
-  const done = new Set(
-    scene.measured.takes.map(
-      (take) => `${take.channels.map(({ from }) => from).join(' ')} ${take.bands[0]?.hertz} ${take.side}`,
-    ),
-  );
-  return found.filter(
-    ({ take }) =>
-      !take || !done.has(`${take.channels.map(({ from }) => from).join(' ')} ${take.bands[0]!.hertz} ${take.side}`),
-  );
 }

@@ -1,9 +1,10 @@
 import type { Diagnosis } from '../../../../server/src/diagnosis/causes/types';
 import { boardOf, diagnose } from '../bench';
+import type { Fault } from './faults';
 import { type More, measureMore, type Wanted } from './more';
 import { figuresOf } from './simulate';
 import { nameOfFault, type Trial } from './trial';
-import { Draw } from './world';
+import { Draw, type World } from './world';
 
 /** Measurements at most before a way of probing is given up. */
 const most = 10;
@@ -33,28 +34,32 @@ export function needed(one: Trial, choose: (diagnosis: Diagnosis, step: number) 
     for (const { capture } of done) if (capture) figures.set(capture.name, capture.figures);
     diagnosis = diagnose({ board: boardOf(text, world.pinout), figures });
   }
-  return isolated(diagnosis, fault) ? most : most;
+  return most;
 }
 
 /** What the diagnosis proposes, first of all. */
 export const proposed = ({ next }: Diagnosis): Wanted | undefined => next[0];
 
-/** Points in signal order, from the chip to the jack on the side that is worse off, the same tone at each. */
+/** Points in signal order, each piece of copper once, from the chip to the jack on the side that is worse off; the same tone at each. */
 export function inOrder({ world, seen }: Trial): (diagnosis: Diagnosis, step: number) => Wanted | undefined {
   const loud = (k: number) => Math.max(...[0, 1].map((c) => Math.hypot(seen[c]![k]!.re, seen[c]![k]!.im)));
   const side = loud(0) <= loud(1) ? 'L' : 'R';
   const points = [side === 'L' ? 'U1.3' : 'U1.4'];
   for (const { ref, nets } of world.pieces)
-    if (nets.every((net) => net.endsWith(side) && net.length === 2)) points.push(`${ref}.1`, `${ref}.2`);
+    if (nets.every((net) => net.endsWith(side) && net.length === 2)) points.push(`${ref}.2`);
+  points.push(side === 'L' ? 'J1.tip' : 'J1.ring');
   const stimulus = `{tone: 997 Hz, side: ${side === 'L' ? 'left' : 'right'}}`;
   return (_, step) =>
     points[step] === undefined ? undefined : { probe: [points[step]], stimulus, instrument: 'recorder' };
 }
 
 /** Faults on the way of the signal, where several places look alike from the jack. */
-export const onTheWay = (one: Trial): boolean =>
-  one.fault !== null &&
-  !one.form.unpowered &&
-  one.diagnosis.causes[0]!.cause !== 'as-designed' &&
-  !isolated(one.diagnosis, one.fault) &&
-  /^(open|short|wrong-value|aged|side-dead)/.test(nameOfFault(one.fault));
+export function onTheWay(fault: Fault, { pieces }: World): boolean {
+  if (/^(side-dead|open J1\.(tip|ring))/.test(nameOfFault(fault))) return true;
+  const piece = pieces.find(({ ref }) => fault.at.length === 1 && fault.at[0] === ref);
+  return piece?.nets.every((net) => /^[OABJ][LR]$/.test(net)) === true;
+}
+
+/** A fault that the first captures show but do not place. */
+export const unplaced = (one: Trial): boolean =>
+  one.diagnosis.causes[0]!.cause !== 'as-designed' && !isolated(one.diagnosis, one.fault);

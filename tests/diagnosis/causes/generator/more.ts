@@ -74,7 +74,7 @@ export function measureMore(
   const played = { name: 'left', hertz, left, right } as unknown as Parameters<typeof drive>[3];
   const [l, r] = drive(world, specimen, broken, played);
   const solution = network(netlist).at(hertz).solve({ VL: l, VR: r });
-  const ground = probe.length > 1 ? 'J1.sleeve' : 'GND';
+  const ground = probe.join() === 'J1.tip,J1.ring' ? 'J1.sleeve' : 'GND';
   const start = draw.number(0, 360);
   const volts = nodes.map((node) => solution.between(node, ground === 'GND' ? '0' : 'sleeve') ?? { re: 0, im: 0 });
   const most = Math.max(...volts.map(({ re, im }) => Math.hypot(re, im)));

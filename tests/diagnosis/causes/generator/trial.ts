@@ -21,11 +21,23 @@ export interface Trial {
   readonly ms: number;
 }
 
-/** Draws a trial from a seed; `healthy` of the boards have no fault. */
-export function trial(seed: number, families: readonly Family[], healthy = 0, simulated = simulate): Trial {
+/** Draws a trial from a seed; `healthy` of the boards have no fault, the others one of those wanted. */
+export function trial(
+  seed: number,
+  families: readonly Family[],
+  healthy = 0,
+  simulated = simulate,
+  wanted: (fault: Fault, world: World) => boolean = () => true,
+): Trial {
   const world = drawWorld(seed, families);
   const draw = new Draw(seed * 7919 + 13);
-  const fault = draw.number() < healthy ? null : weighted(faultsOf(world), draw);
+  const fault =
+    draw.number() < healthy
+      ? null
+      : weighted(
+          faultsOf(world).filter((one) => wanted(one, world)),
+          draw,
+        );
   const form = fault === null ? {} : fault.form(draw);
   const specimen = drawSpecimen(world, draw);
   const seen = withNoise(simulated(world, specimen, form), draw);
