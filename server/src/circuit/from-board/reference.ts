@@ -24,10 +24,14 @@ function commonOfOutputs(copper: Copper): CopperNode | undefined {
   for (const { pin } of outputs(copper)) {
     const back = pin.spec?.returnPin;
     const node = back === undefined ? undefined : copper.nodeOf(pin.part, back);
-    if (node) return node;
+    if (node && !isDriven(node)) return node;
   }
-  return copper.nodes.find((node) => node.pins.some((pin) => pin.duty === 'common'));
+  return copper.nodes.find((node) => node.pins.some((pin) => pin.duty === 'common') && !isDriven(node));
 }
+
+/** A common that rests at a voltage is no zero for voltages that are stated against a ground not found yet. */
+const isDriven = (node: CopperNode): boolean =>
+  node.pins.some((pin) => pin.spec?.bias !== undefined && pin.spec.bias !== 0);
 
 /** A point a node goes by where no pin of it is meant: its net, else the first met. */
 export const pointOn = (node: CopperNode): string => node.nets[0]?.name ?? node.points[0]!;
