@@ -43,6 +43,7 @@ export class Board {
   }[];
   private readonly apart: readonly { readonly points: readonly WrittenPoint[]; readonly span: Span }[];
   private readonly resolver: Resolver;
+  private asker: Resolver | undefined;
 
   /**
    * @param file what the workspace names the board's file by
@@ -128,7 +129,10 @@ export class Board {
     }
     this.accepted = (map?.accepted?.value ?? []).map((entry) => ({
       check: entry.value?.check?.value,
-      at: points(entry.value?.at?.value).map((point) => point.ref.name),
+      // Some findings are about a part as a whole: its designator names it.
+      at: (entry.value?.at?.value ?? []).flatMap((word) =>
+        last.has(word.text) && !this.nets.has(word.text) ? [word.text] : points([word]).map((point) => point.ref.name),
+      ),
       because: entry.value?.because?.value,
       span: entry.span,
     }));
@@ -187,8 +191,8 @@ export class Board {
   /** The point a text names, as it would anywhere in the file; undefined where it names none. Notes no problem. */
   point(text: string): WrittenPoint | undefined {
     const parts = this.partsOf[this.partsOf.length - 1]!;
-    const resolver = new Resolver(new Set(this.nets.keys()), (designator) => parts.get(designator), []);
-    return resolver.resolve({ text, span: { start: 0, end: text.length } });
+    this.asker ??= new Resolver(new Set(this.nets.keys()), (designator) => parts.get(designator), []);
+    return this.asker.resolve({ text, span: { start: 0, end: text.length } });
   }
 
   /** The pinouts this board's parts name, each once. */

@@ -38,7 +38,7 @@ export const couplingMissing: Check = {
       const bias = pin.spec?.bias ?? restBetween(net, node, net.reference)?.volts;
       if (bias === undefined || Math.abs(bias) < dcVolts || otherLeg(pin) !== undefined) continue;
       for (const path of pathsFrom(copper, pin, node)) {
-        if (!path.contact || path.steps.some((step) => step.part.kind === 'capacitor')) continue;
+        if (!path.contact) continue;
         if (path.carries === 'hot' || path.carries === 'cold') continue;
         const connector = path.contact.part;
         if (
@@ -61,14 +61,14 @@ export const couplingMissing: Check = {
           old
             ? {
                 ...old,
-                message: old.message.replace(/ with no/, `; ${text} with no`),
+                message: old.message.replace(/ with (no|its)/, `; ${text} with $1`),
                 at: [...old.at!, pin.name, path.contact.name],
                 joins: [...old.joins!, ...joins],
                 basis: [...old.basis!, ...rest.basis],
               }
             : {
                 span: joins[joins.length - 1]?.span ?? connector.declared?.keySpan ?? { start: 0, end: 0 },
-                message: `${text} with no capacitor: ${formatQuantity(rest.volts, 'V')} DC lies between the contact and its return.`,
+                message: `${text} ${path.steps.some((step) => step.part.kind === 'capacitor') ? 'with its capacitor bypassed' : 'with no capacitor'}: ${formatQuantity(rest.volts, 'V')} DC lies between the contact and its return.`,
                 at: [pin.name, path.contact.name],
                 figures: { dc: rest.volts },
                 joins,

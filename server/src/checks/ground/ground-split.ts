@@ -1,3 +1,4 @@
+import type { Copper, CopperNode, Join } from '../../board/copper';
 import { maybeSameGround } from '../../board/grounds';
 import { joinsAlong, outputs, pathsFrom, pathText } from '../../board/paths';
 import { isGround, pinText } from '../../board/roles';
@@ -42,10 +43,20 @@ export const groundSplit: Check = {
           message: `${pinText(pin)} returns to ${back.name}, but ${common.name} is on ${common.node.name}, and nothing joins the two grounds (${proof}).`,
           at: [pin.part.point(returnPin!), common.name],
           evidence: [pathText(path), proof],
-          joins: joinsAlong(copper, path),
+          joins: [
+            ...joinsAlong(copper, path),
+            ...tied(copper, common.name, common.node),
+            ...tied(copper, pin.part.point(returnPin!), back),
+          ],
         });
       }
     }
     return drafts;
   },
 };
+
+/** The joins that put a point on its net, where it has one. */
+function tied(copper: Copper, point: string, node: CopperNode): readonly Join[] {
+  const net = node.nets[0]?.name;
+  return net === undefined ? [] : (copper.proof(point, net)?.joins ?? []);
+}

@@ -26,12 +26,14 @@ export const sleeveNotGround: Check = {
     const { board } = snapshot;
     const copper = board.at();
     const drafts = new Map<string, Draft>();
-    const split = told.filter((finding) => finding.check === 'ground-split').flatMap((finding) => finding.at);
+    const split = told
+      .filter((finding) => finding.check === 'ground-split' || finding.check === 'ground-miswired')
+      .flatMap((finding) => finding.at);
     for (const { pin, node } of outputs(copper)) {
       const returnPin = pin.spec?.returnPin;
       const back = returnPin === undefined ? undefined : copper.nodeOf(pin.part, returnPin);
       const backPin = back?.pins.find((candidate) => candidate.name === pin.part.point(returnPin!));
-      if (!back || !backPin) continue;
+      if (!back || !backPin || split.includes(backPin.name)) continue;
       for (const path of pathsFrom(copper, pin, node)) {
         const contact = path.contact;
         if (!contact || path.carries === 'hot' || path.carries === 'cold') continue;
@@ -49,7 +51,7 @@ export const sleeveNotGround: Check = {
             message: `${common.name} does not come back to ${pinText(backPin)}, the return of ${pinText(pin)} (${proof}).`,
             at: [common.name, backPin.name],
             evidence: [pathText(path), proof],
-            joins: joinsAlong(copper, path),
+            joins: [...joinsAlong(copper, path), ...(reach ? [reach] : [])],
           });
           continue;
         }

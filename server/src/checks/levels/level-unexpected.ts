@@ -30,21 +30,21 @@ export const levelUnexpected: Check = {
       ].includes(finding.check),
     );
     if (sharper.some((finding) => finding.check !== 'channel-dead')) return [];
-    const byNode = new Map<string, Deviation[]>();
+    const found: Deviation[] = [];
     for (const one of deviations(snapshot)) {
       if (one.predicted === null || Math.abs(off(one)) <= limit) continue;
       const nodes = sharper.flatMap((finding) => finding.at.map((point) => copper.node(point)));
       if (nodes.includes(copper.node(one.point))) continue;
-      const key = one.text;
-      byNode.set(key, [...(byNode.get(key) ?? []), one]);
+      found.push(one);
     }
-    return [...byNode.values()].map((seen): Draft => {
+    return byCause(found).map((seen): Draft => {
       const worst = seen.reduce((a, b) => (Math.abs(off(b)) > Math.abs(off(a)) ? b : a));
       const db = off(worst);
+      const others = [...new Set(seen.map((one) => one.text))].filter((text) => text !== worst.text);
       return {
         span: worst.span,
-        message: `${worst.text} carries ${formatQuantity(worst.measured, 'V')} with ${worst.played}; the network predicts ${formatQuantity(worst.predicted!, 'V')}: ${fixed(Math.abs(db), 1)} dB too ${db > 0 ? 'much' : 'little'}.`,
-        at: [worst.point],
+        message: `${others.length > 0 ? `${[worst.text, ...others].join(' and ')}: ` : ''}${worst.text} carries ${formatQuantity(worst.measured, 'V')} with ${worst.played}; the network predicts ${formatQuantity(worst.predicted!, 'V')}: ${fixed(Math.abs(db), 1)} dB too ${db > 0 ? 'much' : 'little'}.`,
+        at: [...new Set([worst.point, ...seen.map((one) => one.point)])],
         evidence: [...new Set(seen.map((one) => one.label))],
         figures: { measured: worst.measured, predicted: worst.predicted, difference: db },
         basis: worst.basis().filter((fact) => fact.evidence === 'assumed'),
@@ -52,5 +52,21 @@ export const levelUnexpected: Check = {
     });
   },
 };
+
+/** dB within which two sides that are off together have one cause: a supply, a volume, the recorder's scale. */
+const together = 1;
+
+/** One finding a cause: what is off at one point, and at both sides where they are off by the same. */
+function byCause(all: readonly Deviation[]): Deviation[][] {
+  const points = new Map<string, Deviation[]>();
+  for (const one of all) points.set(one.text, [...(points.get(one.text) ?? []), one]);
+  const groups: Deviation[][] = [];
+  for (const seen of points.values()) {
+    const same = groups.find((group) => Math.abs(off(group[0]!) - off(seen[0]!)) < together);
+    if (same) same.push(...seen);
+    else groups.push(seen);
+  }
+  return groups;
+}
 
 const off = (one: Deviation): number => 20 * Math.log10(one.measured / one.predicted!);

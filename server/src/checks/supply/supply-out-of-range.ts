@@ -1,6 +1,6 @@
-import type { CopperNode, PinOnNode } from '../../board/copper';
+import type { Copper, CopperNode, PinOnNode } from '../../board/copper';
 import { isCurrent } from '../../board/currency';
-import { pinText, roleOf } from '../../board/roles';
+import { isGround, pinText, roleOf } from '../../board/roles';
 import { formatQuantity } from '../../quantity/format';
 import type { Span } from '../../text/span';
 import type { Check, Draft, Snapshot } from '../check';
@@ -103,7 +103,7 @@ function sightings({ board }: Snapshot, node: CopperNode): Sighting[] {
     });
   }
   if (read.length > 0) return read;
-  return node.nets.flatMap((net) =>
+  const stated = node.nets.flatMap((net) =>
     net.volts === undefined
       ? []
       : [
@@ -117,4 +117,25 @@ function sightings({ board }: Snapshot, node: CopperNode): Sighting[] {
           },
         ],
   );
+  return stated.length > 0 ? stated : ofCells(copper, node);
 }
+
+/** A cell whose minus is ground puts its nominal on the node. */
+const ofCells = (copper: Copper, node: CopperNode): Sighting[] =>
+  node.pins.flatMap((pin) => {
+    const { part } = pin;
+    const minus = copper.nodeOf(part, '2');
+    if (!part.fitted || part.kind !== 'cell' || pin.pin !== '1' || !part.value || !minus || !isGround(minus)) return [];
+    const volts = part.value.value;
+    const span = part.declared?.span ?? { start: 0, end: 0 };
+    return [
+      {
+        min: volts,
+        max: volts,
+        says: `cell ${part.designator} is`,
+        span,
+        point: pin.name,
+        evidence: `cell ${part.designator}`,
+      },
+    ];
+  });
