@@ -34,6 +34,7 @@ interface Published {
 export interface Setup {
   readonly entry?: readonly string[];
   readonly capabilities?: ClientCapabilities;
+  readonly options?: object;
   /** What it answers when asked for the settings of ours; it is not asked where there are none. */
   readonly settings?: object;
   /** Folders beside the first. */
@@ -68,7 +69,7 @@ export class Client {
   /** Starts the built server on a folder. */
   static async start(
     folder: string,
-    { entry = [join(root, 'dist/server.cjs'), '--stdio'], capabilities = {}, settings, more = [] }: Setup = {},
+    { entry = [join(root, 'dist/server.cjs'), '--stdio'], capabilities = {}, options, settings, more = [] }: Setup = {},
   ): Promise<Client> {
     const child = spawn(process.execPath, entry, { stdio: ['pipe', 'pipe', 'pipe'] });
     const connection = createProtocolConnection(
@@ -82,6 +83,7 @@ export class Client {
       processId: process.pid,
       rootUri: folders[0]!.uri,
       workspaceFolders: folders,
+      ...(options && { initializationOptions: options }),
       capabilities: {
         ...capabilities,
         workspace: {

@@ -36,7 +36,9 @@ export function codeLenses(analysis: BoardAnalysis | PinoutAnalysis): CodeLens[]
       const phase = pair?.phase == null ? '' : `, ${formatQuantity(pair.phase, '°')}`;
       const stand = pair ? `: ${pair.channels.join(' and ')} ${pair.relation}${phase}` : '';
       lenses.push({ ...command, title: `${formatQuantity(duration, 's')}${stand}` });
-    } else if (state?.is === 'failed') lenses.push({ ...command, title: state.message });
+    } else if (state?.is === 'pending' && state.stopped)
+      lenses.push({ ...command, title: 'Measuring was stopped: measure' });
+    else if (state?.is === 'failed') lenses.push({ ...command, title: state.message });
     else if (state) lenses.push({ span, title: 'Being measured' });
   }
   return lenses;

@@ -1,5 +1,6 @@
 import { type ClientCapabilities, type ServerCapabilities, TextDocumentSyncKind } from 'vscode-languageserver';
 import { tokenModifiers, tokenTypes } from '../editor/semantic-tokens';
+import { measureAgain } from './features/lenses';
 import { actionKinds } from './features/mending';
 
 /** What the client at the other end can do, of what makes a difference here. */
@@ -14,11 +15,16 @@ export interface Abilities {
   readonly showsProgress: boolean;
   /** It makes a file as part of an edit. */
   readonly createsFiles: boolean;
+  /** Commands it has of its own for the lines above the text, as its initialization options name them. */
+  readonly commands: ReadonlySet<string>;
 }
 
-export const noAbilities: Abilities = readAbilities({});
+export const noAbilities: Abilities = readAbilities({}, undefined);
 
-export function readAbilities({ workspace, textDocument, window }: ClientCapabilities): Abilities {
+export function readAbilities(
+  { workspace, textDocument, window }: ClientCapabilities,
+  options: { readonly commands?: unknown } | undefined,
+): Abilities {
   return {
     configures: workspace?.configuration === true,
     watches: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
@@ -30,6 +36,7 @@ export function readAbilities({ workspace, textDocument, window }: ClientCapabil
     createsFiles:
       workspace?.workspaceEdit?.documentChanges === true &&
       workspace.workspaceEdit.resourceOperations?.includes('create') === true,
+    commands: new Set(Array.isArray(options?.commands) ? options.commands.map(String) : []),
   };
 }
 
@@ -52,6 +59,11 @@ export const capabilities = (client: Abilities): ServerCapabilities => ({
     legend: { tokenTypes: [...tokenTypes], tokenModifiers: [...tokenModifiers] },
     full: true,
   },
+  signatureHelpProvider: { triggerCharacters: [':', ' '] },
+  codeLensProvider: {},
+  callHierarchyProvider: true,
+  documentFormattingProvider: true,
+  executeCommandProvider: { commands: [measureAgain] },
   codeActionProvider: { codeActionKinds: actionKinds },
   ...(client.pulls && {
     diagnosticProvider: { identifier: 'buzzout', interFileDependencies: true, workspaceDiagnostics: true },

@@ -49,8 +49,12 @@ export async function toDiagnostic(shown: Shown, lines: Lines, linesOf: LinesOf)
   };
 }
 
-/** Edits of one or more files as the protocol has them. */
-export async function toWorkspaceEdit(edits: readonly Edit[], linesOf: LinesOf): Promise<WorkspaceEdit> {
+/** Edits of one or more files as the protocol has them; a file to be made comes first. */
+export async function toWorkspaceEdit(
+  edits: readonly Edit[],
+  linesOf: LinesOf,
+  create?: { readonly uri: string; readonly text: string },
+): Promise<WorkspaceEdit> {
   const changes: Record<string, TextEdit[]> = {};
   for (const edit of edits) {
     const range = toRange(await linesOf(edit.file), edit.span);
@@ -58,5 +62,13 @@ export async function toWorkspaceEdit(edits: readonly Edit[], linesOf: LinesOf):
     list.push({ range, newText: edit.text });
     changes[edit.file] = list;
   }
-  return { changes };
+  if (!create) return { changes };
+  const start = { line: 0, character: 0 };
+  const documents = { ...changes, [create.uri]: [{ range: { start, end: start }, newText: create.text }] };
+  return {
+    documentChanges: [
+      { kind: 'create', uri: create.uri, options: { ignoreIfExists: false } },
+      ...Object.entries(documents).map(([uri, list]) => ({ textDocument: { uri, version: null }, edits: list })),
+    ],
+  };
 }

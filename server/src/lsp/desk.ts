@@ -28,6 +28,8 @@ export interface Desk {
   /** As `analysis`, for files that could be taken in. */
   readable(uri: string): Promise<Readable | undefined>;
   asked(params: TextDocumentPositionParams): Promise<Asked | undefined>;
+  /** Looks at everything open anew: what it depends on has changed. */
+  touchAll(): void;
   /** Every board and pinout of the workspace, and open ones outside it; sorted. */
   allFiles(): Promise<readonly string[]>;
   /** Those of all files that could be taken in, the open ones as they stand on the screen. */

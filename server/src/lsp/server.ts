@@ -19,9 +19,11 @@ import type { LinesOf } from './convert';
 import type { Desk, Readable } from './desk';
 import { registerCompletion } from './features/completion';
 import { registerDiagnosing } from './features/diagnosing';
+import { registerLenses } from './features/lenses';
 import { registerMending } from './features/mending';
 import { registerMoving } from './features/moving';
 import { registerReading } from './features/reading';
+import { registerSignalPath } from './features/signal-path';
 import { showProgress } from './progress';
 import { refresher } from './refresh';
 import { Reports } from './reports';
@@ -80,7 +82,7 @@ export function serve(connection: Connection, around: Surroundings): void {
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     workspace.folders = (params.workspaceFolders ?? []).map((folder) => slash(folder.uri));
-    client = readAbilities(params.capabilities);
+    client = readAbilities(params.capabilities, params.initializationOptions);
     return { serverInfo: { name: 'buzzout', version: around.version }, capabilities: capabilities(client) };
   });
   /** Asks the editor for its settings; a bad one keeps the last good one and is told in the log. */
@@ -161,6 +163,7 @@ export function serve(connection: Connection, around: Surroundings): void {
       const found = await readable(textDocument.uri);
       return found && { analysis: found, offset: found.lines.offset(position) };
     },
+    touchAll,
     allFiles,
     async everything() {
       // Nothing says when a file changes: what was kept of those not open may be old.
@@ -177,6 +180,8 @@ export function serve(connection: Connection, around: Surroundings): void {
   registerDiagnosing(desk, reports, closed, around.delay);
   registerReading(desk);
   registerMoving(desk);
+  registerSignalPath(desk);
+  registerLenses(desk);
   registerMending(desk);
 
   documents.listen(connection);

@@ -76,6 +76,11 @@ export class Recordings {
     return { now, settled: waiting.length === 0, later: Promise.all(waiting).then(() => later) };
   }
 
+  /** Those that were stopped are begun anew when next asked for. */
+  forgetStopped(): void {
+    for (const [key, job] of this.jobs) if (job.state?.is === 'pending') this.jobs.delete(key);
+  }
+
   private job(
     uri: string,
     size: number,

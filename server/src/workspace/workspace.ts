@@ -86,6 +86,11 @@ export class Workspace {
     return found.map((file) => decodeURIComponent(file.slice(home.length)));
   }
 
+  /** Recordings whose measurement was stopped are measured when next asked about. */
+  measureStopped(): void {
+    this.recordings.forgetStopped();
+  }
+
   forget(uri: string): void {
     this.texts.close(uri);
     this.pieces.delete(uri);

@@ -7,16 +7,31 @@ import {
 } from 'vscode-languageserver';
 import type { BoardAnalysis, PinoutAnalysis } from '../../editor/analysis';
 import { completion, type CompletionItem as Item, type Surroundings } from '../../editor/completion';
+import { quantityHelp } from '../../editor/quantity-help';
 import { toRange } from '../convert';
 import type { Desk } from '../desk';
 
-/** Completion of keys, words and references. */
+/** What may be written here: completion of keys, words and references, and the forms of the quantity being typed. */
 export function registerCompletion(desk: Desk): void {
   desk.connection.onCompletion(async (params) => {
     const at = await desk.asked(params);
     if (!at) return null;
     const around = await surroundings(desk, at.analysis);
     return completion(at.analysis, at.offset, around).map((item) => toItem(item, at.analysis, params.position));
+  });
+
+  desk.connection.onSignatureHelp(async (params) => {
+    const at = await desk.asked(params);
+    const help = at && quantityHelp(at.analysis, at.offset);
+    return help
+      ? {
+          signatures: help.forms.map(({ label, documentation }) => ({
+            label,
+            documentation: { kind: MarkupKind.Markdown, value: documentation },
+          })),
+          activeSignature: help.active,
+        }
+      : null;
   });
 }
 

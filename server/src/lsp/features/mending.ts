@@ -1,6 +1,9 @@
 import { type CodeAction, CodeActionKind } from 'vscode-languageserver';
 import { type Action, fixAll, quickFixes } from '../../editor/actions';
 import { diagnostics } from '../../editor/diagnostics';
+import { format } from '../../editor/format';
+import { refactorings } from '../../editor/refactorings';
+import { resolveUri } from '../../workspace/files';
 import { toRange, toWorkspaceEdit } from '../convert';
 import type { Desk } from '../desk';
 
@@ -11,7 +14,7 @@ const kinds: Record<Action['kind'], CodeActionKind> = {
 };
 export const actionKinds = Object.values(kinds);
 
-/** What mends a finding, and the safe ones all at once. */
+/** What mends a finding, the safe ones all at once, what may be written another way, and the formatter. */
 export function registerMending(desk: Desk): void {
   desk.connection.onCodeAction(async ({ textDocument, range, context }): Promise<CodeAction[]> => {
     const analysis = await desk.analysis(textDocument.uri);
@@ -20,9 +23,11 @@ export function registerMending(desk: Desk): void {
     const all = fixAll(analysis);
     const wanted = (kind: CodeActionKind) =>
       !context.only || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));
-    const actions = [...quickFixes(analysis, selection), ...(all ? [all] : [])].filter((action) =>
-      wanted(kinds[action.kind]),
-    );
+    const actions = [
+      ...quickFixes(analysis, selection),
+      ...(analysis.kind === 'failed' ? [] : refactorings(analysis, selection)),
+      ...(all ? [all] : []),
+    ].filter((action) => wanted(kinds[action.kind]) && (!action.create || desk.client.createsFiles));
     const shown = diagnostics(analysis);
     return Promise.all(
       actions.map(async (action): Promise<CodeAction> => {
@@ -40,9 +45,20 @@ export function registerMending(desk: Desk): void {
           kind: kinds[action.kind],
           ...(mends.length > 0 && { diagnostics: mends }),
           ...(action.kind === 'quickfix' && action.safe && { isPreferred: true }),
-          edit: await toWorkspaceEdit(action.edits, desk.linesOf),
+          edit: await toWorkspaceEdit(
+            action.edits,
+            desk.linesOf,
+            action.create && { uri: resolveUri(textDocument.uri, action.create.name), text: action.create.text },
+          ),
         };
       }),
     );
+  });
+
+  desk.connection.onDocumentFormatting(async ({ textDocument }) => {
+    const analysis = await desk.readable(textDocument.uri);
+    return analysis
+      ? format(analysis).map(({ span, text }) => ({ range: toRange(analysis.lines, span), newText: text }))
+      : null;
   });
 }
