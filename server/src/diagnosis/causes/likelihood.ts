@@ -125,6 +125,36 @@ export class Likelihood {
     };
   }
 
+  /**
+   * A coarse χ²: every figure off by a third, and the worst one taken as wrong. What is far off even so need not have its covariance
+   * worked out.
+   */
+  miss(prediction: Prediction): number {
+    const gains = this.gains(prediction, this.seen);
+    let sum = 0;
+    let worst = 0;
+    const { values: seen } = this.seen;
+    for (const { take, gain, first } of this.scene.takes) {
+      const count = take.channels.length;
+      const factor = gains.get(gain.name)?.factor ?? 1;
+      const turn = take.kind === 'phasor' ? turnOf(prediction.values, seen, first, count) : { re: 1, im: 0 };
+      const most = observedMost(this.seen, first, count);
+      for (const [k, channel] of take.channels.entries()) {
+        if (!Number.isFinite(channel.sd.along)) continue;
+        const slot = 2 * (first + k);
+        const [p, q] = [prediction.values[slot]! * factor, prediction.values[slot + 1]! * factor];
+        const re = seen[slot]! - (p * turn.re - q * turn.im);
+        const im = seen[slot + 1]! - (p * turn.im + q * turn.re);
+        const loud = Math.max(Math.hypot(p, q), Math.hypot(seen[slot]!, seen[slot + 1]!));
+        const sd = coarse * loud + 20 * floors.quiet + 0.01 * most + 3 * channel.sd.along;
+        const square = (re * re + im * im) / (sd * sd);
+        sum += square;
+        worst = Math.max(worst, square);
+      }
+    }
+    return sum - worst;
+  }
+
   /** The likelihood where nothing is predicted at all: what remains when no hypothesis fits. */
   unexplained(): number {
     const frame = new Frame();
@@ -286,6 +316,9 @@ export class Likelihood {
     return 0;
   }
 }
+
+/** Share of a figure that counts as one standard deviation there. */
+const coarse = 0.35;
 
 /** χ² told for a bound that is not kept: a beep where there should be none. */
 const missedBound = 25;

@@ -55,6 +55,8 @@ export class Weighing {
     const designed = this.designed[s]!;
     // What nothing measured can see is not worked out again.
     if (delay === 0 && alike(values, designed.prediction)) return designed;
+    const miss = likelihood.miss(values);
+    if (miss > outOfQuestion) return { prediction: values, fit: givenUp(miss) };
     const prediction = likelihood.scene.predict(effect);
     return { prediction, fit: likelihood.fit(prediction, delay) };
   }
@@ -71,6 +73,17 @@ export class Weighing {
     return { hypothesis: unexplained, log: Math.log(odds.unexplained) + log, best: null };
   }
 }
+
+/** Coarse χ² from which a hypothesis is out of the question. */
+const outOfQuestion = 30;
+
+/** What stands for a fit that was not worth working out: below all that were, in the order of how badly they miss. */
+const givenUp = (miss: number): Fit => ({
+  log: -1e5 - miss,
+  square: Number.POSITIVE_INFINITY,
+  off: new Map(),
+  fitted: { values: new Float64Array(0), correlations: [], delays: [] },
+});
 
 const unexplained: Hypothesis = { ...asDesigned, cause: 'unexplained', prior: odds.unexplained };
 
@@ -110,9 +123,9 @@ export function together(a: Effect, b: Effect): Effect {
 }
 
 /** The best singles that pairs are grown from, and how much of what they leave must be left before pairs are worth it. */
-const seeds = 8;
+const seeds = 6;
 const misfit = 3;
-const mostPairs = 2500;
+const mostPairs = 1500;
 
 /**
  * Weighs every single hypothesis; where none of them fits, pairs of the best with every other, best first. What no pair explains
