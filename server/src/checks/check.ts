@@ -19,8 +19,10 @@ export type CaptureState =
     }
   | {
       readonly is: 'failed';
-      readonly check: 'missing-file' | 'file-unreadable' | 'file-too-large';
+      readonly check: 'missing-file' | 'file-unreadable' | 'file-too-large' | 'unknown-reference';
       readonly message: string;
+      /** The channel, as the board writes it, that the file has not. */
+      readonly channel?: string;
     }
   | { readonly is: 'ready'; readonly figures: RecordingFigures };
 

@@ -29,7 +29,8 @@ export interface MeasureRequest {
 /** Figures, or in words for the user why there are none. */
 export type MeasureOutcome =
   | { readonly figures: RecordingFigures }
-  | { readonly error: string; readonly cancelled?: true };
+  /** `absent`: the channel asked for that the file has not. */
+  | { readonly error: string; readonly cancelled?: true; readonly absent?: number | string };
 
 const readers: Record<MeasureRequest['format'], Reader> = { wav: openWav, csv: openCsv };
 

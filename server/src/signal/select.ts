@@ -40,7 +40,7 @@ export interface Selected {
 export function selectChannels(
   recording: Recording,
   requests: readonly ChannelRequest[] | undefined,
-): Selected[] | { readonly error: string } {
+): Selected[] | { readonly error: string; readonly absent?: number | string } {
   const wanted = requests ?? recording.channels.map((_, i): ChannelRequest => ({ plus: i + 1 }));
   if (wanted.length === 0) return { error: 'no channel is asked for' };
   const chosen: Selected[] = [];
@@ -50,7 +50,7 @@ export function selectChannels(
     const absent = plus < 0 ? request.plus : minus !== null && minus < 0 ? request.minus : null;
     if (absent !== null) {
       const names = recording.channels.map(({ name }) => name).join(', ');
-      return { error: `the recording has no channel ${absent}: it has ${names}` };
+      return { error: `the recording has no channel ${absent}: it has ${names}`, absent };
     }
     const scale = request.scale ?? null;
     const recorded = recording.channels[plus]!;

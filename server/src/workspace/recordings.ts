@@ -109,7 +109,13 @@ export class Recordings {
           : outcome.cancelled
             ? // Stopped by the user: not begun again before the file or what is asked of it changes.
               { is: 'pending', stopped: true }
-            : { is: 'failed', check: 'file-unreadable', message: `${path}: ${outcome.error}.`.replace(/\.\.$/, '.') },
+            : {
+                is: 'failed',
+                // A channel the file has not is a slip on the board, not a fault of the file.
+                check: outcome.absent === undefined ? 'file-unreadable' : 'unknown-reference',
+                message: `${path}: ${outcome.error}.`.replace(/\.\.$/, '.'),
+                ...(outcome.absent !== undefined && { channel: String(outcome.absent) }),
+              },
       (error: unknown): CaptureState => ({
         is: 'failed',
         check: 'file-unreadable',

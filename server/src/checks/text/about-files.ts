@@ -15,6 +15,9 @@ function recordings(name: string, { board, captures }: Snapshot): Draft[] {
   return board.captures.flatMap((capture): Draft[] => {
     const state = captures.get(capture.name);
     if (state?.is !== 'failed' || state.check !== name || !capture.file) return [];
-    return [{ span: capture.file.span, message: state.message, evidence: [`capture ${capture.name}`] }];
+    const channel = capture.channels.find((candidate) => candidate.key === state.channel);
+    return [
+      { span: channel?.keySpan ?? capture.file.span, message: state.message, evidence: [`capture ${capture.name}`] },
+    ];
   });
 }

@@ -1,6 +1,6 @@
-import { fromProblems } from './from-problems';
+import { aboutFiles } from './about-files';
 
-export const unknownReference = fromProblems('unknown-reference', {
+export const unknownReference = aboutFiles('unknown-reference', {
   meaning:
     'A name that leads nowhere: a pin the part has not, a pinout that is not in reach, a state nobody made, a word that is not in its list.',
   causes:
