@@ -22,6 +22,8 @@ export interface Recorded {
   readonly stimulus: Pick<Stimulus, 'kind' | 'side' | 'frequency'> | undefined;
   /** As a factor of full scale, where the stimulus states dBFS. */
   readonly level: number | undefined;
+  /** How long it is. */
+  readonly seconds: number;
   /** In words: "997 Hz on both sides, in phase". */
   readonly played: string;
   readonly channels: readonly Probed[];
@@ -60,6 +62,7 @@ export const recorded = perSnapshot((snapshot: Snapshot): Recorded[] => {
           capture,
           label: `capture ${capture.name}, ${segment.name}`,
           stimulus,
+          seconds: segment.stretch.to - segment.stretch.from,
           level: level === undefined ? undefined : 10 ** (level / 20),
           played: stimulusText({ ...unstated, ...stimulus }),
           channels: probed(segment.channels),
@@ -72,6 +75,7 @@ export const recorded = perSnapshot((snapshot: Snapshot): Recorded[] => {
         capture,
         label: `capture ${capture.name}`,
         stimulus,
+        seconds: state.figures.duration,
         level: stimulus && levelOf(stimulus),
         played: stimulusText(stimulus),
         channels: probed(channels),

@@ -2,6 +2,9 @@ import type { Check, Draft } from '../check';
 import { byPoints, deadSide, type StereoView, stereoViews } from './views';
 import { level, pairFigures, relatedNets } from './words';
 
+/** Seconds of programme of no stated side that a silence must last: a scope's screen may show a pause. Common practice, no source. */
+const programmeSeconds = 1;
+
 export const channelDead: Check = {
   name: 'channel-dead',
   reads: 'figures',
@@ -12,7 +15,7 @@ export const channelDead: Check = {
     next: 'Play on both and follow the dead side from the chip’s pin to the jack with the probe: the fault lies where the signal stops.',
     source: 'A side 40 dB below the other counts as dead: common practice, no source; `limits` changes it.',
     blind:
-      'Two silent sides prove nothing: perhaps nothing was played. One side alone that arrives nowhere is believed only where another recording shows the other side alive. A side exchanged is not a dead one.',
+      'Less than a second of programme says nothing about a side. Two silent sides prove nothing: perhaps nothing was played. One side alone that arrives nowhere is believed only where another recording shows the other side alive. A side exchanged is not a dead one.',
   },
   run(snapshot) {
     const limit = snapshot.limit('channel-dead');
@@ -54,5 +57,6 @@ function shows(view: StereoView, side: 'left' | 'right', limit: number, otherAli
   if (view.stimulus?.kind === 'silence') return false;
   if (played === side) return view.pair.relation === 'both-silent' && otherAlive;
   if (played === 'left' || played === 'right') return false;
+  if (played === undefined && view.seconds < programmeSeconds) return false;
   return deadSide(view, limit) === side;
 }

@@ -13,6 +13,8 @@ export interface StereoView {
   /** How it is named as evidence: "capture tone-both". */
   readonly label: string;
   readonly stimulus: Pick<Stimulus, 'kind' | 'side' | 'frequency'> | undefined;
+  /** How long it is. */
+  readonly seconds: number;
   /** In words: "997 Hz on both sides, in phase". */
   readonly played: string;
   /** Canonical points. */
@@ -56,6 +58,7 @@ export const stereoViews = perSnapshot((snapshot: Snapshot): StereoView[] => {
         capture: shown.capture,
         label: shown.label,
         stimulus: shown.stimulus,
+        seconds: shown.seconds,
         played: shown.played,
         left: left.point.ref.name,
         right: right.point.ref.name,

@@ -26,12 +26,12 @@ export const nodeFloating: Check = {
     return net.network.at(toneHertz).floating.flatMap((floating): Draft[] => {
       const nodes = floating.nodes.map((name) => copper.nodes.find((node) => node.name === name));
       if (nodes.length === 0 || nodes.some((node) => !node || !loose(node))) return [];
-      const parts = floating.parts.map((name) => name.split(' ')[0]!);
+      const parts = [...new Set(floating.parts.map((name) => name.split(' ')[0]!))];
       const first = copper.parts.get(parts[0] ?? '');
       return [
         {
           span: first?.declared?.keySpan ?? { start: 0, end: 0 },
-          message: `${floatingText(floating, toneHertz)}: nothing listed ties it to ground or to a pin.`,
+          message: `${floatingText({ ...floating, parts }, toneHertz)}: nothing listed ties it to ground or to a pin.`,
           at: nodes.flatMap((node) => node?.points ?? []),
         },
       ];
