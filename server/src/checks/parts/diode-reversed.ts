@@ -1,4 +1,5 @@
 import type { Copper } from '../../board/copper';
+import { isReadingCurrent } from '../../board/currency';
 import { across, elements, elementsAt } from '../../board/elements';
 import { findFeed } from '../../board/feeds';
 import { isNegative, supplyPins } from '../../board/roles';
@@ -22,12 +23,16 @@ export const diodeReversed: Check = {
     next: 'Look at the stripe; measure the forward drop in the diode range, board unpowered, both ways round.',
     source: 'Common practice, no source.',
     blind:
-      'Plain diodes are judged only in series with a supply, or across one. Needs the DC on both sides, for a series diode also `complete`. Ends named 1 and 2 have no polarity.',
+      'Plain diodes are judged only in series with a supply, or across one. Needs the DC on both sides, for a series diode also `complete`, or a reading that shows what it should feed dead. Ends named 1 and 2 have no polarity.',
   },
   run(snapshot) {
     const copper = snapshot.board.at();
     const net = boardNetwork(copper);
-    const drafts = [...byVoltage(snapshot, copper, net), ...inSeries(copper), ...bridges(snapshot, copper, net)];
+    const drafts = [
+      ...byVoltage(snapshot, copper, net),
+      ...inSeries(snapshot, copper),
+      ...bridges(snapshot, copper, net),
+    ];
     const told = new Set<string>();
     return drafts.filter((draft) => !told.has(draft.at![0]!) && told.add(draft.at![0]!));
   },
@@ -81,14 +86,23 @@ function byVoltage(snapshot: Snapshot, copper: Copper, net: BoardNetwork | undef
 const conducting = (net: BoardNetwork, name: string, points: readonly string[]) =>
   atRest(net, (solved) => solved.solve().current(name), points)?.basis ?? [];
 
-/** A supply that nothing feeds, with a diode whose cathode is on the fed side. */
-function inSeries(copper: Copper): Draft[] {
+/** A supply that nothing feeds, or that reads dead, with a diode whose cathode is on the fed side. */
+function inSeries({ board }: Snapshot, copper: Copper): Draft[] {
   return copper.nodes.flatMap((node): Draft[] => {
     const pins = supplyPins(node);
     if (pins.length === 0) return [];
     const negative = isNegative(node);
     const search = findFeed(copper, node, negative);
-    if (search.by !== undefined || !search.complete) return [];
+    if (search.by !== undefined) return [];
+    const dead = board.readings.find(
+      (reading) =>
+        reading.kind === 'dc' &&
+        reading.points.length === 1 &&
+        node.points.includes(reading.points[0]!.ref.name) &&
+        Math.abs(reading.value) < reverse &&
+        isReadingCurrent(board, reading),
+    );
+    if (!search.complete && !dead) return [];
     for (const reached of search.nodes)
       for (const element of elementsAt(copper, reached)) {
         if (element.part.kind !== 'diode') continue;
@@ -99,9 +113,9 @@ function inSeries(copper: Copper): Draft[] {
         return [
           {
             span: element.part.declared?.span ?? { start: 0, end: 0 },
-            message: `${element.part.designator} blocks the supply of ${pins.map((pin) => pin.name).join(', ')}: its ${negative ? 'anode' : 'cathode'} is on ${to.name}, which is fed by ${beyond.by}, and nothing else feeds ${node.name}.`,
+            message: `${element.part.designator} blocks the supply of ${pins.map((pin) => pin.name).join(', ')}: its ${negative ? 'anode' : 'cathode'} is on ${to.name}, which is fed by ${beyond.by}, and ${dead ? `${node.name} reads ${formatQuantity(dead.value, 'V')}` : `nothing else feeds ${node.name}`}.`,
             at: [element.part.point('A'), element.part.point('K'), ...pins.map((pin) => pin.name)],
-            evidence: search.nodes.map((found) => `all of ${found.name} is listed`),
+            evidence: dead ? [dead.label] : search.nodes.map((found) => `all of ${found.name} is listed`),
           },
         ];
       }

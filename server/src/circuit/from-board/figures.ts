@@ -5,7 +5,6 @@ import { network } from '../ac';
 import { type Complex, magnitude } from '../complex';
 import { cornerOf } from '../corner';
 import type { Solved } from '../factor';
-import type { Netlist } from '../netlist';
 import { impedanceBetween } from '../transfer';
 import { type BoardNetwork, joinBasis } from './build';
 import { missing } from './missing';
@@ -33,6 +32,8 @@ export interface PathFigures {
 
 /** The frequency figures are told at: AES17's. */
 export const toneHertz = 997;
+/** Where coupling capacitors speak: a frequency below which corners of interest lie, or little above. */
+const lowHertz = 5;
 
 /** Figures of a path; undefined where the output is no source of the network or the end has no return. */
 export function pathFigures(board: BoardNetwork, path: SignalPath): PathFigures | undefined {
@@ -153,13 +154,14 @@ function knownAt(asked: Asked, unit: string, read: Read, shown: (value: number) 
 /** The −3 dB corner downwards; what it rests on is what moves the gain there or in the passband. */
 function knownCorner(asked: Asked, gain: Read): Known | null {
   const { board } = asked;
-  const work = (netlist: Netlist) => {
+  // What moves the corner moves the level near it against that of the passband: two solutions instead of a whole search.
+  const wanted = missing(board, (netlist) => {
     const opened = network(netlist);
-    return cornerOf((hertz) => size(gain(opened.at(hertz))), 'high-pass');
-  };
-  const wanted = missing(board, work);
+    const [low, high] = [lowHertz, toneHertz].map((hertz) => size(gain(opened.at(hertz))));
+    return low === null || low === undefined || !high ? null : low / high;
+  });
   if (wanted.length > 0) return { needs: wanted };
-  const value = work(board.netlist);
+  const value = cornerOf((hertz) => size(gain(board.network.at(hertz))), 'high-pass');
   if (value === null) return null;
   return figureOf(value, 'Hz', () => {
     const elements = [value, toneHertz].flatMap((hertz) => restsOnElements(board.network.at(hertz), gain));
