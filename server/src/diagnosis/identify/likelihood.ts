@@ -1,0 +1,146 @@
+import type { Evidence } from '../../quantity/figure';
+import { type Background, usual } from './background';
+import type { PinType } from './pin-type';
+import { type CopperKind, type CopperSeen, copperKinds, type PinSeen, type Side } from './seen';
+import {
+  anySide,
+  audioTable,
+  clockBin,
+  clockTable,
+  copperTable,
+  dcBin,
+  dcEdges,
+  dcTable,
+  noSuchPin,
+  type Row,
+  sideTable,
+  stated,
+  wrongness,
+} from './table';
+
+const column = new Map(copperKinds.map((kind, index) => [kind, index]));
+const columnOf = (kind: CopperKind): number => column.get(kind)!;
+/** Whether the contact reached may carry a side. */
+const sided = (kind: CopperKind): boolean =>
+  kind === 'audio-straight' || kind === 'audio-coupled' || kind === 'audio-divided' || kind === 'audio-in';
+const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+/** The mean over the roles a pin may have; 1 where they are unknown. */
+const ratioOf = (type: PinType, of: (row: Row) => number): number =>
+  type.rows.length === 0 ? 1 : mean(type.rows.map(of));
+
+/** P(a supply pin of any chip sits between two voltages). */
+function supplyBetween(low: number, high: number): number {
+  let sum = 0;
+  for (let bin = 0; bin < dcTable.supply.length; bin++) {
+    const width = Math.min(high, dcEdges[bin + 1]!) - Math.max(low, dcEdges[bin]!);
+    if (width > 0) sum += width * dcTable.supply[bin]!;
+  }
+  return sum;
+}
+
+/** How a voltage sits with what the data sheet states of the pin, against a data sheet that states nothing. */
+function asStated(volts: number, row: Row, type: PinType): number {
+  const supply = row === 'supply' || row === 'supply-out';
+  if (supply && type.volts) {
+    const { min, max } = type.volts;
+    // A nominal is held to ±5 %, a range to 2 % beyond its ends; a meter and a loaded rail are good for no less than 50 mV.
+    const slack = Math.max(0.05, (min === max ? 0.05 : 0.02) * Math.max(Math.abs(min), Math.abs(max)));
+    const [low, high] = [min - slack, max + slack];
+    return volts < low || volts > high ? stated.volts.broken : supplyBetween(low, high) ** -stated.volts.trust;
+  }
+  if (!supply && type.bias !== undefined)
+    return Math.abs(volts - type.bias) <= Math.max(0.15, 0.1 * Math.abs(type.bias))
+      ? stated.bias.kept
+      : stated.bias.broken;
+  return 1;
+}
+
+/** The row a pin counts as where it was seen: VSS and its like are supplies on a negative supply and grounds on a ground. */
+function effectiveRow(row: Row, type: PinType, seen: CopperSeen): Row {
+  if (!type.eitherGroundOrNegative) return row;
+  if (seen.kind === 'ground') return 'ground';
+  return seen.kind === 'supply' && seen.volts !== undefined && seen.volts < 0 ? 'supply' : row;
+}
+
+/** P(the kind of copper | role) against the background: what the role alone says, how it is known left aside. */
+export const kindRatio = (seen: CopperSeen, type: PinType, background: Background = usual): number =>
+  ratioOf(
+    type,
+    (row) => copperTable[effectiveRow(row, type, seen)][columnOf(seen.kind)]! / background.copper[columnOf(seen.kind)]!,
+  );
+
+/** The same with the side of the contact and the volts of the supply. */
+const copperRatio = (seen: CopperSeen, type: PinType, background: Background): number =>
+  ratioOf(type, (row) => {
+    const as = effectiveRow(row, type, seen);
+    const ratio = copperTable[as][columnOf(seen.kind)]! / background.copper[columnOf(seen.kind)]!;
+    if (sided(seen.kind) && seen.side && type.channel)
+      return (ratio * sideTable[type.channel][seen.side]) / anySide[seen.side];
+    if (seen.kind !== 'supply' || seen.volts === undefined) return ratio;
+    return ratio * asStated(seen.volts, as, type) ** (1 / (seen.sharedBy ?? 1));
+  });
+
+/** Every observation of a pin as a ratio to the background, with how it is known. */
+function ratios(seen: PinSeen, type: PinType, background: Background): [ratio: number, known: Evidence][] {
+  const found: [number, Evidence][] = [];
+  const { copper, dc, clock, audio } = seen;
+  if (copper) found.push([copperRatio(copper, type, background), copper.evidence]);
+  else
+    for (const [known, kind] of [
+      [seen.notGround, 'ground'],
+      [seen.notSupply, 'supply'],
+    ] as const) {
+      if (!known) continue;
+      const any = 1 - background.copper[columnOf(kind)]!;
+      found.push([ratioOf(type, (row) => (1 - copperTable[row][columnOf(kind)]!) / any), known.evidence]);
+    }
+  // Copper that is at ground or on a supply already says what the meter reads there: one observation, not two.
+  if (dc && copper?.kind !== 'ground' && copper?.kind !== 'supply') {
+    const bin = dcBin(dc.volts);
+    const ratio = (row: Row) => (dcTable[row][bin]! * asStated(dc.volts, row, type)) / background.dc[bin]!;
+    found.push([ratioOf(type, ratio), dc.evidence]);
+  }
+  if (clock) {
+    const bin = clockBin(clock.hertz);
+    const ratio = ratioOf(type, (row) => clockTable[row][bin]! / background.clock[bin]!);
+    const off = type.frequency === undefined ? undefined : Math.abs(clock.hertz / type.frequency - 1);
+    const kept = off === undefined ? 1 : off < 0.01 ? stated.frequency.kept : stated.frequency.broken;
+    found.push([ratio * kept, clock.evidence]);
+  }
+  if (audio) {
+    const bin = audio.present ? 1 : 0;
+    found.push([ratioOf(type, (row) => audioTable[row][bin]! / background.audio[bin]!), audio.evidence]);
+  }
+  return found;
+}
+
+/**
+ * How much everything seen of a pin speaks for its being of this type, against its being any pin of any chip: the logarithm of the
+ * likelihood ratio; 0 is no evidence. Never infinite: whatever was seen may have been seen wrongly.
+ * @param type undefined: the candidate's package has no such pin
+ * @param care how often this bench is wrong, as a factor on what is usual
+ */
+export function evidence(seen: PinSeen, type: PinType | undefined, background: Background = usual, care = 1): number {
+  if (!type) return Math.log(noSuchPin);
+  return ratios(seen, type, background).reduce((sum, [ratio, known]) => {
+    const wrong = Math.min(0.6, wrongness[known] * care);
+    return sum + Math.log((1 - wrong) * ratio + wrong);
+  }, 0);
+}
+
+/** What a probe of an unseen pin may find: the kinds of copper, those of audio by the side of the contact. */
+export const outcomes: readonly { readonly kind: CopperKind; readonly side?: Side }[] = copperKinds.flatMap((kind) =>
+  sided(kind) ? (['left', 'right', 'mono'] as const).map((side) => ({ kind, side })) : [{ kind }],
+);
+
+/** P(outcome | type) of a probe that buzzes the pin out; undefined is a pin of any chip. Sums to 1. */
+export function predict(type: PinType | undefined, background: Background = usual): Float64Array {
+  const wrong = wrongness.buzzed;
+  return Float64Array.from(outcomes, ({ kind, side }) => {
+    const at = columnOf(kind);
+    const any = background.copper[at]! * (side ? anySide[side] : 1);
+    if (!type || type.rows.length === 0) return any;
+    const share = side ? (type.channel ? sideTable[type.channel] : anySide)[side] : 1;
+    return (1 - wrong) * mean(type.rows.map((row) => copperTable[row][at]!)) * share + wrong * any;
+  });
+}
