@@ -1,4 +1,4 @@
-import { commands, type ExtensionContext, Uri, window } from 'vscode';
+import { commands, type ExtensionContext, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { languageIds } from './languages';
 import { Status } from './status';
@@ -17,6 +17,7 @@ export async function run(
     documentSelector: languageIds.map((language) => ({ language })),
     outputChannel,
     diagnosticPullOptions: { onChange: true },
+    initializationOptions: () => ({ restricted: !workspace.isTrusted }),
     middleware: {
       async provideDiagnostics(document, previous, token, next) {
         const report = await next(document, previous, token);
@@ -50,6 +51,7 @@ export async function run(
     status,
     outputChannel,
     { dispose: stop },
+    workspace.onDidGrantWorkspaceTrust(start),
     commands.registerCommand('buzzout.restartServer', start),
     commands.registerCommand('buzzout.showLog', () => outputChannel.show()),
   );

@@ -15,6 +15,8 @@ export interface Abilities {
   readonly showsProgress: boolean;
   /** It makes a file as part of an edit. */
   readonly createsFiles: boolean;
+  /** The workspace may hold a stranger's files: only what lies in it is read. */
+  readonly restricted: boolean;
   /** Commands it has of its own for the lines above the text, as its initialization options name them. */
   readonly commands: ReadonlySet<string>;
 }
@@ -23,7 +25,7 @@ export const noAbilities: Abilities = readAbilities({}, undefined);
 
 export function readAbilities(
   { workspace, textDocument, window }: ClientCapabilities,
-  options: { readonly commands?: unknown } | undefined,
+  options: { readonly commands?: unknown; readonly restricted?: unknown } | undefined,
 ): Abilities {
   return {
     configures: workspace?.configuration === true,
@@ -36,6 +38,7 @@ export function readAbilities(
     createsFiles:
       workspace?.workspaceEdit?.documentChanges === true &&
       workspace.workspaceEdit.resourceOperations?.includes('create') === true,
+    restricted: options?.restricted === true,
     commands: new Set(Array.isArray(options?.commands) ? options.commands.map(String) : []),
   };
 }

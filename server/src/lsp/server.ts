@@ -9,6 +9,7 @@ import {
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Analysis } from '../editor/analysis';
 import type { Compute } from '../workspace/compute';
+import { fenced } from '../workspace/fence';
 import { type Files, folderOf, kindOf } from '../workspace/files';
 import { type Delay, Scheduler } from '../workspace/scheduler';
 import { readSettings } from '../workspace/settings';
@@ -46,7 +47,10 @@ export function serve(connection: Connection, around: Surroundings): void {
   const documents = new TextDocuments(TextDocument);
   let client: Abilities = noAbilities;
   const follow = showProgress(connection, around.delay, () => client.showsProgress);
-  const workspace = new Workspace(around.files, around.compute, [], follow);
+  const inside = (uri: string): boolean =>
+    !client.restricted ||
+    [...workspace.folders, ...workspace.texts.opened.map(folderOf)].some((folder) => uri.startsWith(folder));
+  const workspace: Workspace = new Workspace(fenced(around.files, inside), around.compute, [], follow);
   const linesOf: LinesOf = (uri) => workspace.linesOf(uri);
   const reports = new Reports(linesOf);
   const closed = new ClosedFiles(workspace);

@@ -2,7 +2,7 @@ import type { Board } from '../board/board';
 import type { CaptureState } from '../checks/check';
 import type { Control } from '../signal/source';
 import type { Compute } from './compute';
-import { type Files, resolveUri, wholeLimit } from './files';
+import { type FileStat, type Files, resolveUri, wholeLimit } from './files';
 import { measureRequest } from './requests';
 
 /** How many measured recordings are kept. */
@@ -49,11 +49,10 @@ export class Recordings {
       if (!capture.file || capture.stimulusBroken) continue;
       const name = capture.name;
       const uri = resolveUri(board.file, capture.file.path);
-      const stat = await this.files.stat(uri).catch(() => undefined);
-      const missing = statProblem(stat, capture.file.path, this.files.ranges);
-      if (missing || !stat) {
-        now.set(name, missing!);
-        later.set(name, missing!);
+      const stat = await this.look(uri, capture.file.path);
+      if ('is' in stat) {
+        now.set(name, stat);
+        later.set(name, stat);
         continue;
       }
       const request = measureRequest(board, capture);
@@ -134,21 +133,23 @@ export class Recordings {
     }
     return job;
   }
-}
 
-function statProblem(
-  stat: { readonly kind: 'file' | 'folder'; readonly size: number } | undefined,
-  path: string,
-  ranges: boolean,
-): CaptureState | undefined {
-  if (!stat) return { is: 'failed', check: 'missing-file', message: `There is no file ${path} beside this board.` };
-  if (stat.kind === 'folder')
-    return { is: 'failed', check: 'file-unreadable', message: `${path} is a folder, not a recording.` };
-  if (!ranges && stat.size > wholeLimit)
-    return {
-      is: 'failed',
-      check: 'file-too-large',
-      message: `${path} has ${Math.round(stat.size / 1e6)} MB; here recordings up to ${wholeLimit >> 20} MB can be read.`,
-    };
-  return undefined;
+  /** What is known of a recording's file, or why it cannot be measured. */
+  private async look(uri: string, path: string): Promise<FileStat | Extract<CaptureState, { is: 'failed' }>> {
+    const failed = (check: 'missing-file' | 'file-unreadable' | 'file-too-large', message: string) =>
+      ({ is: 'failed', check, message }) as const;
+    try {
+      const stat = await this.files.stat(uri);
+      if (!stat) return failed('missing-file', `There is no file ${path} beside this board.`);
+      if (stat.kind === 'folder') return failed('file-unreadable', `${path} is a folder, not a recording.`);
+      if (this.files.ranges || stat.size <= wholeLimit) return stat;
+      const size = Math.round(stat.size / 1e6);
+      return failed(
+        'file-too-large',
+        `${path} has ${size} MB; here recordings up to ${wholeLimit >> 20} MB can be read.`,
+      );
+    } catch (error) {
+      return failed('file-unreadable', `${path} cannot be read: ${(error as Error).message}.`);
+    }
+  }
 }

@@ -45,7 +45,13 @@ export class Texts {
   }
 
   async exists(uri: string): Promise<boolean> {
-    return this.open.has(uri) || (await this.files.stat(uri))?.kind === 'file';
+    if (this.open.has(uri)) return true;
+    // What may not be looked at may be there: reading it will say why it cannot be read.
+    const kind = await this.files.stat(uri).then(
+      (stat) => stat?.kind,
+      () => 'file' as const,
+    );
+    return kind === 'file';
   }
 
   /** Files by suffix below a folder, and open documents there that are not saved yet. */
@@ -69,11 +75,11 @@ export class Texts {
       if (open.text.length > textLimit) return tooLarge(open.text.length);
       return open;
     }
-    const stat = await this.files.stat(uri);
-    if (!stat) return { check: 'missing-file', message: 'There is no such file.' };
-    if (stat.kind === 'folder') return { check: 'file-unreadable', message: 'This is a folder, not a file.' };
-    if (stat.size > textLimit) return tooLarge(stat.size);
     try {
+      const stat = await this.files.stat(uri);
+      if (!stat) return { check: 'missing-file', message: 'There is no such file.' };
+      if (stat.kind === 'folder') return { check: 'file-unreadable', message: 'This is a folder, not a file.' };
+      if (stat.size > textLimit) return tooLarge(stat.size);
       const bytes = await this.files.read(uri);
       if (bytes.subarray(0, 8192).includes(0))
         return { check: 'file-unreadable', message: 'This is a binary file, not text.' };
