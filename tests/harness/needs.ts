@@ -41,6 +41,8 @@ export const needs = {
     existsSync(join(places.oggVoices, 'audio-channel-front-left.oga')),
   ),
   'sonic-samples': outside(['sonic-pi-samples'], () => existsSync(join(places.samples, 'loop_amen.flac'))),
+  /** An editor with a language client of its own. */
+  neovim: outside(['neovim'], () => onPath('nvim')),
   chromium: editor(['chromium', 'fonts-dejavu-core'], () => existsSync('/usr/bin/chromium')),
   editor: editor([], () => installed(tools.editor)),
   'web-editor': editor([], () => installed(tools.webEditor)),
