@@ -6,10 +6,10 @@ import { runCommandLine } from './cli/main';
 import type { Surroundings } from './cli/verb';
 import { sameThread } from './workspace/compute';
 
-async function standardInput(): Promise<string> {
+async function standardInput(): Promise<Uint8Array> {
   const chunks: Buffer[] = [];
   for await (const chunk of process.stdin) chunks.push(chunk as Buffer);
-  return Buffer.concat(chunks).toString('utf8');
+  return Buffer.concat(chunks);
 }
 
 const here = process.cwd();

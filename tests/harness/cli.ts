@@ -11,7 +11,7 @@ export interface Ran {
 }
 
 /** Runs one command line in this process, as if called in `folder`. */
-export async function buzzout(folder: string, args: readonly string[], input = ''): Promise<Ran> {
+export async function buzzout(folder: string, args: readonly string[], input: string | Uint8Array = ''): Promise<Ran> {
   let out = '';
   let err = '';
   const status = await runCommandLine(args, {
@@ -27,7 +27,7 @@ export async function buzzout(folder: string, args: readonly string[], input = '
     err: (text) => {
       err += text;
     },
-    standardInput: async () => input,
+    standardInput: async () => (typeof input === 'string' ? new TextEncoder().encode(input) : input),
     write: writeToDisk,
     toUri: (path) => pathToFileURL(resolve(folder, path)).href,
     toPath: (uri) => relative(folder, fileURLToPath(uri)),

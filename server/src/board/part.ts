@@ -145,6 +145,8 @@ export class Part {
           'percent',
           'ppm',
           ...(this.kind === 'crystal' ? (['capacitance'] as const) : []),
+          // "600R@100MHz": where a ferrite's ohms hold.
+          ...(this.kind === 'ferrite' ? (['frequency'] as const) : []),
         ],
       });
       const at = (part: { start: number; end: number }): Span => within(scalar.span, scalar.text, part);
@@ -158,7 +160,7 @@ export class Part {
         else if (part.quantity?.dimension === 'percent' || part.quantity?.dimension === 'ppm')
           tolerance = part.quantity;
         else if (part.quantity?.dimension === 'capacitance') load = part.quantity.value;
-        else if (part.quantity) ratings.push(part.quantity);
+        else if (part.quantity && part.quantity.dimension !== 'frequency') ratings.push(part.quantity);
       }
     } else description = short;
     if (map.value) {

@@ -65,7 +65,7 @@ async function gather(
   for (const path of paths) {
     if (path === '-') {
       const uri = `${around.folder}standard-input.board.yaml`;
-      uris.set(uri, { uri, text: await around.standardInput() });
+      uris.set(uri, { uri, text: new TextDecoder().decode(await around.standardInput()) });
       continue;
     }
     const uri = around.toUri(path);

@@ -23,7 +23,7 @@ Exit status: 0, or 2 for bad usage or an unreadable file.`,
     if (path === undefined || more.length > 0) throw new Usage('name one board');
     const uri = path === '-' ? `${around.folder}standard-input.board.yaml` : around.toUri(path);
     const workspace = new Workspace(around.files, around.compute);
-    if (path === '-') workspace.texts.set(uri, await around.standardInput(), 1);
+    if (path === '-') workspace.texts.set(uri, new TextDecoder().decode(await around.standardInput()), 1);
     else if (kindOf(uri) !== 'board') {
       around.err(`buzzout: ${path} is no *.board.yaml\n`);
       return 2;

@@ -2,7 +2,8 @@ import { readStimulus } from '../board/measurements';
 import { parseBoard } from '../dialect/parse';
 import { parseQuantity } from '../quantity/quantity';
 import type { RecordingFigures, Stimulus } from '../signal/figures';
-import type { MeasureRequest } from '../signal/measure';
+import { type MeasureOutcome, type MeasureRequest, measure as measureSource } from '../signal/measure';
+import { memorySource } from '../signal/source';
 import { formatOf, playedStimulus } from '../workspace/requests';
 import { jsonNumber } from './json';
 import { measureText } from './measure-text';
@@ -13,7 +14,7 @@ export const measure: Verb = {
   summary: 'the figures of one recording, with no board',
   help: `buzzout measure CAPTURE [--stimulus WHAT] [--full-scale V] [--json]
 
-Prints the figures of a WAV or CSV recording.
+Prints the figures of a WAV or CSV recording; - reads it from standard input.
 
   --stimulus     what was being played, as a board writes it:
                  silence, programme, sweep, all-in-one, or '{tone: 997 Hz, side: left}'
@@ -25,27 +26,45 @@ Prints the figures of a WAV or CSV recording.
     if (path === undefined || more.length > 0) throw new Usage('name one recording');
     const stimulus = stimulusOf(options.values.get('--stimulus'));
     const scale = scaleOf(options.values.get('--full-scale'));
-    const uri = around.toUri(path);
-    const stat = await around.files.stat(uri);
-    if (!stat || stat.kind === 'folder')
-      return refuse(around, stat ? `${path} is a folder` : `there is no file ${path}`);
-    const request: MeasureRequest = { format: formatOf(path), stimulus };
-    const task = { kind: 'measure' as const, uri, size: stat.size };
-    const control = { cancelled: () => false, progress: () => {} };
-    let outcome = await around.compute({ ...task, request }, control);
+    const opened = path === '-' ? await fromStandardInput(around) : await fromFile(around, path);
+    if ('refused' in opened) return refuse(around, opened.refused);
+    const request: MeasureRequest = { format: opened.format, stimulus };
+    let outcome = await opened.measure(request);
     if ('figures' in outcome && scale !== undefined) {
-      const channels = outcome.figures.channels.map((channel, index) => ({
-        plus: index + 1,
-        name: channel.name,
-        scale,
-      }));
-      outcome = await around.compute({ ...task, request: { ...request, channels } }, control);
+      const channels = outcome.figures.channels.map(({ name }, index) => ({ plus: index + 1, name, scale }));
+      outcome = await opened.measure({ ...request, channels });
     }
     if ('error' in outcome) return refuse(around, `${path}: ${outcome.error}`);
     around.out(options.flags.has('--json') ? measureJson(outcome.figures) : measureText(outcome.figures));
     return 0;
   },
 };
+
+interface Opened {
+  readonly format: MeasureRequest['format'];
+  measure(request: MeasureRequest): Promise<MeasureOutcome>;
+}
+
+async function fromFile(around: Surroundings, path: string): Promise<Opened | { readonly refused: string }> {
+  const uri = around.toUri(path);
+  const stat = await around.files.stat(uri);
+  if (!stat || stat.kind === 'folder') return { refused: stat ? `${path} is a folder` : `there is no file ${path}` };
+  const control = { cancelled: () => false, progress: () => {} };
+  return {
+    format: formatOf(path),
+    measure: (request) => around.compute({ kind: 'measure', uri, size: stat.size, request }, control),
+  };
+}
+
+/** What comes in has no name: a WAV says by its first bytes that it is one. */
+async function fromStandardInput(around: Surroundings): Promise<Opened> {
+  const bytes = await around.standardInput();
+  const start = new TextDecoder('latin1').decode(bytes.subarray(0, 4));
+  return {
+    format: /^(RIFF|RIFX|RF64|BW64)$/.test(start) ? 'wav' : 'csv',
+    measure: (request) => measureSource(memorySource(bytes), request),
+  };
+}
 
 function refuse(around: Surroundings, text: string): 2 {
   around.err(`buzzout: ${text}\n`);

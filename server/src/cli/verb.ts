@@ -13,7 +13,7 @@ export interface Surroundings {
   readonly columns: number | undefined;
   out(text: string): void;
   err(text: string): void;
-  standardInput(): Promise<string>;
+  standardInput(): Promise<Uint8Array>;
   /** Writes a file and the folders above it; rejects in words. */
   write(uri: string, bytes: Uint8Array | string): Promise<void>;
   /** A path as typed, as a URI. */

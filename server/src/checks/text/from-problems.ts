@@ -1,3 +1,4 @@
+import type { Problem } from '../../dialect/type';
 import type { Check, Page, Snapshot } from '../check';
 
 /** A check that passes on what reading the text, or resolving its names, has found under the check's name. */
@@ -6,7 +7,7 @@ export const fromProblems = (name: string, page: Page): Check => ({
   reads: 'text',
   page,
   run: (snapshot: Snapshot) =>
-    [...snapshot.problems, ...snapshot.board.problems]
+    [...snapshot.problems, ...snapshot.board.problems.filter((problem) => !misread(snapshot, problem))]
       .filter((problem) => problem.check === name)
       .map((problem) => ({
         span: problem.span,
@@ -20,3 +21,9 @@ export const fromProblems = (name: string, page: Page): Check => ({
         })),
       })),
 });
+
+/** A value that YAML cuts or misreads is one finding: what its remains would mean is not said. */
+const misread = (snapshot: Snapshot, { span }: Problem): boolean =>
+  snapshot.problems.some(
+    (other) => other.check === 'syntax' && other.span.start < span.end && span.start < other.span.end,
+  );
