@@ -1,7 +1,7 @@
 import { describe, test } from 'vitest';
 import { inOrder, needed, onTheWay, proposed, unplaced } from '../diagnosis/causes/generator/follow';
 import { simulate } from '../diagnosis/causes/generator/simulate';
-import { idealFinds, nameOfFault, type Trial, trial, visible } from '../diagnosis/causes/generator/trial';
+import { calibration, idealFinds, nameOfFault, type Trial, trial, visible } from '../diagnosis/causes/generator/trial';
 import { type Family, tuned, unseen } from '../diagnosis/causes/generator/world';
 
 /** How many boards; the environment may ask for more. */
@@ -10,17 +10,6 @@ const count = (name: string, usual: number) => Number(process.env[name] ?? usual
 const quantile = (values: readonly number[], share: number): number =>
   [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(share * values.length))] ?? Number.NaN;
 const percent = (part: number, of: number) => `${part} of ${of} (${((100 * part) / of).toFixed(1)} %)`;
-
-/** Expected calibration error in tenths: how far the first group's probability lies from how often it is right. */
-function calibration(trials: readonly Trial[]): number {
-  let error = 0;
-  for (let bin = 0; bin < 10; bin++) {
-    const own = trials.filter(({ probability }) => Math.min(9, Math.floor(probability * 10)) === bin);
-    const mean = own.reduce((sum, one) => sum + one.probability - (one.found ? 1 : 0), 0);
-    error += Math.abs(mean) / trials.length;
-  }
-  return error;
-}
 
 function many(from: number, boards: number, families: readonly Family[], healthy = 0): Trial[] {
   return Array.from({ length: boards }, (_, k) => trial(from + k, families, healthy));
@@ -61,15 +50,19 @@ describe('causes on boards made up from seeds', () => {
   test('following the next probe, beside probing in signal order', { timeout: 3_600_000 }, () => {
     const ours: number[] = [];
     const theirs: number[] = [];
+    const told: string[] = [];
     for (let seed = 70_000; seed < 70_000 + count('FOLLOWED', 16); seed++) {
       const one = trial(seed, [...tuned, ...unseen], 0, simulate, onTheWay);
       if (!unplaced(one)) continue;
       ours.push(needed(one, proposed));
       theirs.push(needed(one, inOrder(one)));
+      told.push(
+        `${nameOfFault(one.fault)} on ${one.world.family}: ${ours[ours.length - 1]}, ${theirs[theirs.length - 1]}`,
+      );
     }
     const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);
     console.log(
-      `${ours.length} faults: ${sum(ours)} measurements by the next probe (not isolated in ${ours.filter((n) => n === 10).length}), ${sum(theirs)} in signal order (${theirs.filter((n) => n === 10).length}): ${((100 * sum(ours)) / sum(theirs)).toFixed(0)} %`,
+      `${ours.length} faults: ${sum(ours)} measurements by the next probe (not isolated in ${ours.filter((n) => n === 10).length}), ${sum(theirs)} in signal order (${theirs.filter((n) => n === 10).length}): ${((100 * sum(ours)) / sum(theirs)).toFixed(0)} %\n${told.join('\n')}`,
     );
   });
 });

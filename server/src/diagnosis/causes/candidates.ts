@@ -14,10 +14,10 @@ export interface Candidate extends Pick<NextProbe, 'probe' | 'stimulus' | 'plays
 }
 
 /**
- * Effort of one more measurement: at the jack a lead is plugged in, inside a probe is held (two of them, little more); a meter is
- * quick, ohms want the power off. Common practice, no source.
+ * Effort of one more measurement: at the jack a lead is plugged in, inside probes are clipped on (the recording is most of the work,
+ * a further clip little); ohms want the power off. Common practice, no source.
  */
-const efforts = { contact: 1, inside: 1.5, two: 1.7, volts: 0.7, ohms: 1.2 } as const;
+const efforts = { contact: 1, inside: 1.3, two: 1.4, three: 1.5, volts: 1, ohms: 1.3 } as const;
 
 interface Played {
   readonly text: string;
@@ -147,7 +147,10 @@ const carriesAudio = (part: Part, contact: string): boolean => {
   return duty === 'left' || duty === 'right' || duty === 'mono' || duty === 'hot' || duty === 'cold';
 };
 
-/** Probes held on the board: one point, or two at once on one way while both sides play, which serves whichever side it is. */
+/**
+ * Probes held on the board: one point, or two or three at once on one way (a scope's channels) while both sides play, which serves
+ * whichever side it is.
+ */
 function inside({ copper }: Bench): Candidate[] {
   const ways = waysOf(copper);
   return [
@@ -156,12 +159,22 @@ function inside({ copper }: Bench): Candidate[] {
       meter(copper, 'dc', point),
     ]),
     ...ways.flatMap((way) =>
-      way.flatMap((first, k) =>
-        way.slice(k + 1).flatMap((second) => recorder(copper, [first, second], efforts.two, together)),
+      subsets(way).flatMap((probe) =>
+        probe.length === 2
+          ? recorder(copper, probe, efforts.two, together)
+          : recorder(copper, probe, efforts.three, together.slice(0, 1)),
       ),
     ),
   ];
 }
+
+/** Two or three points of a way, in its order. */
+const subsets = (way: readonly string[]): string[][] =>
+  way.flatMap((first, i) =>
+    way
+      .slice(i + 1)
+      .flatMap((second, j) => [[first, second], ...way.slice(i + j + 2).map((third) => [first, second, third])]),
+  );
 
 /** Points along the way from each output to where it is wanted: one a node, and the contact, which may be open, beside its copper. */
 function waysOf(copper: Copper): string[][] {

@@ -15,6 +15,13 @@ export interface Tolerant {
   readonly step: Complex;
 }
 
+/** A DC source: V, and one standard deviation of it. */
+interface Rail {
+  readonly name: string;
+  readonly volts: number;
+  readonly sd: number;
+}
+
 /** One bench network under one condition: a frequency, what is plugged in to listen and to feed, powered or not. */
 export class Context {
   readonly ports: Ports;
@@ -40,16 +47,22 @@ export class Context {
     return this.elements.has(element);
   }
 
+  private listed: readonly Rail[] | undefined;
+
   /** DC sources: V, and how far off they may be (one standard deviation). */
-  *rails(): Iterable<{ readonly name: string; readonly volts: number; readonly sd: number }> {
+  get rails(): readonly Rail[] {
+    this.listed ??= [...this.elements.values()].flatMap((element) => this.rail(element) ?? []);
+    return this.listed;
+  }
+
+  private rail(element: Element): Rail | undefined {
+    if (element.kind !== 'voltage' || !element.dc) return undefined;
     const { copper } = this.bench;
-    for (const { name, ...element } of this.elements.values()) {
-      if (element.kind !== 'voltage' || !element.dc) continue;
-      const net = copper.nodes.flatMap((node) => node.nets).find((one) => `net ${one.name}` === name);
-      const range = net?.volts ? (net.volts.max - net.volts.min) / Math.sqrt(12) : 0;
-      const share = copper.parts.get(name)?.kind === 'cell' ? floors.cell : floors.rail;
-      yield { name, volts: element.dc, sd: Math.max(range, share * Math.abs(element.dc)) };
-    }
+    const { name, dc } = element;
+    const net = copper.nodes.flatMap((node) => node.nets).find((one) => `net ${one.name}` === name);
+    const range = net?.volts ? (net.volts.max - net.volts.min) / Math.sqrt(12) : 0;
+    const share = copper.parts.get(name)?.kind === 'cell' ? floors.cell : floors.rail;
+    return { name, volts: dc, sd: Math.max(range, share * Math.abs(dc)) };
   }
 
   /** The network under an effect. */

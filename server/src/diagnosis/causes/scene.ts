@@ -44,6 +44,8 @@ export class Scene {
   readonly takes: readonly Staged[];
   readonly meters: readonly StagedMeter[];
   readonly slots: number;
+  /** How many of them are channels of takes: they come first, meters after. */
+  readonly signals: number;
   /** Labels of what the network cannot be asked about. */
   readonly lost: readonly string[];
   private readonly benches = new Map<string, Bench | undefined>();
@@ -68,6 +70,7 @@ export class Scene {
       slots += staged.take.channels.length;
       return [staged];
     });
+    this.signals = slots;
     this.meters = measured.metered.flatMap((meter) => {
       const staged = this.stageMeter(meter, slots);
       if (!staged) {
@@ -325,7 +328,7 @@ class Predicting implements Prediction {
       return;
     }
     const gone = new Set((effect.dead ?? []).filter((dead) => dead.bias).map((dead) => dead.output));
-    const rails = [...context.rails()]
+    const rails = context.rails
       .filter(({ name }) => !gone.has(name))
       .map((rail) => {
         const share = effect.rails?.find((one) => one.name === rail.name)?.share ?? 1;

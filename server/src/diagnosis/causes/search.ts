@@ -54,7 +54,7 @@ export class Weighing {
     const values = likelihood.scene.predict(effect, false);
     const designed = this.designed[s]!;
     // What nothing measured can see is not worked out again.
-    if (delay === 0 && alike(values, designed.prediction)) return designed;
+    if (delay === 0 && alike(values, designed.prediction, likelihood.scene.signals)) return designed;
     const miss = likelihood.miss(values);
     if (miss > outOfQuestion) return { prediction: values, fit: givenUp(miss) };
     const prediction = likelihood.scene.predict(effect);
@@ -91,12 +91,15 @@ const unexplained: Hypothesis = { ...asDesigned, cause: 'unexplained', prior: od
 export const delayOf = (effect: Effect): number =>
   (effect.delays ?? []).reduce((sum, { side, seconds }) => sum + (side === 'right' ? seconds : -seconds), 0);
 
-function alike(a: Prediction, b: Prediction): boolean {
-  const loudest = b.values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-  const still = 1e-5 * loudest;
+/** Whether two predictions are one: every figure to a ten-thousandth, or to what is nothing beside the loudest of its kind. */
+function alike(a: Prediction, b: Prediction, signals: number): boolean {
+  let loudest = 0;
+  for (let k = 0; k < 2 * signals; k++) loudest = Math.max(loudest, Math.abs(b.values[k]!));
   return (
-    a.values.every((value, k) => Math.abs(value - b.values[k]!) <= Math.max(still, 1e-4 * Math.abs(b.values[k]!))) &&
-    a.correlations.every((rho, t) => Math.abs((rho ?? 2) - (b.correlations[t] ?? 2)) < 1e-4)
+    a.values.every((value, k) => {
+      const still = k < 2 * signals ? 1e-5 * loudest : 1e-6;
+      return Math.abs(value - b.values[k]!) <= Math.max(still, 1e-4 * Math.abs(b.values[k]!));
+    }) && a.correlations.every((rho, t) => Math.abs((rho ?? 2) - (b.correlations[t] ?? 2)) < 1e-4)
   );
 }
 

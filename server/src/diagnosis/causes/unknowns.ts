@@ -80,8 +80,7 @@ function matters(scene: Scene, name: string): boolean {
   const [low, high] = [list[0]!, list[list.length - 1]!].map(
     (value) => new Scene(scene.board, scene.measured, new Map([[name, value]])).predict({}, false).values,
   );
-  const most = Math.max(...low!.map(Math.abs), ...high!.map(Math.abs));
-  return low!.some((value, k) => Math.abs(value - high![k]!) > 1e-3 * most);
+  return low!.some((value, k) => Math.abs(value - high![k]!) > 1e-3 * Math.abs(value) + 1e-5);
 }
 
 function valuesOf(scene: Scene, name: string): number[] {

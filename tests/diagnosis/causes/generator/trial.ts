@@ -91,3 +91,14 @@ export function idealFinds({ world, fault, form, seen, volts }: Trial, healthy: 
   const forms = lead === null ? [{}] : Array.from({ length: 8 }, () => lead.form(draw));
   return forms.some((one) => distance(world, form, spread(world, one)) <= 4);
 }
+
+/** Expected calibration error in tenths: how far the first group's probability lies from how often it is right. */
+export function calibration(trials: readonly Trial[]): number {
+  let error = 0;
+  for (let bin = 0; bin < 10; bin++) {
+    const own = trials.filter(({ probability }) => Math.min(9, Math.floor(probability * 10)) === bin);
+    const mean = own.reduce((sum, one) => sum + one.probability - (one.found ? 1 : 0), 0);
+    error += Math.abs(mean) / trials.length;
+  }
+  return error;
+}
