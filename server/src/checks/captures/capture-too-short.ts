@@ -12,13 +12,23 @@ export const captureTooShort: Check = {
     next: 'Record a second or more, or slow the time base down.',
     source:
       'A four-parameter sine fit is poor where the record covers a fraction of a period (P. Händel, IEEE TIM 49(6), 2000); three periods: common practice, no source.',
-    blind: 'Judged against the tone the stimulus states.',
+    blind: 'Judged against the tone the stimulus states, or the all-in-one recording it says was played.',
   },
   run: (snapshot) =>
     snapshot.board.captures.flatMap((capture): Draft[] => {
       const state = snapshot.captures.get(capture.name);
       const tone = capture.stimulus?.frequency;
-      if (state?.is !== 'ready' || tone === undefined || !(state.figures.duration > 0)) return [];
+      if (state?.is !== 'ready') return [];
+      const without = state.figures.warnings.find((warning) => warning.what === 'no-sequence');
+      if (without && capture.stimulus?.kind === 'all-in-one')
+        return [
+          {
+            span: capture.file?.span ?? capture.keySpan,
+            message: `The all-in-one recording is not found in ${capture.name}: ${without.text}.`.replace(/\.\.$/, '.'),
+            evidence: [`capture ${capture.name}`],
+          },
+        ];
+      if (tone === undefined || !(state.figures.duration > 0)) return [];
       const seen = state.figures.duration * tone;
       if (seen >= periods || tone >= state.figures.rate / 2) return [];
       return [

@@ -1,9 +1,17 @@
 import { aboutRecording } from './capture-warnings';
 
-export const captureUneven = aboutRecording('capture-uneven', ['uneven', 'gaps'], {
-  meaning: 'The samples are not evenly spaced in time: no frequency or phase can be trusted.',
-  causes: 'A scope export of several screens one after the other; rows left out; time written with too few digits.',
-  next: 'Export again with full time resolution, or as WAV.',
-  source: 'Spectra and sine fits assume even sampling.',
-  blind: 'A file without a time column is taken as even.',
-});
+/** Stimuli of which something is claimed over frequency or time. */
+const timed = new Set(['tone', 'noise', 'sweep', 'all-in-one']);
+
+export const captureUneven = aboutRecording(
+  'capture-uneven',
+  ['uneven', 'gaps', 'no-rate'],
+  {
+    meaning: 'The samples are not evenly spaced in time, or nothing says how: no frequency or phase can be trusted.',
+    causes: 'A scope export of several screens one after the other; rows left out; time written with too few digits.',
+    next: 'Export again with full time resolution, or as WAV.',
+    source: 'Spectra and sine fits assume even sampling.',
+    blind: 'That nothing says how is told only where a tone, noise, a sweep or the all-in-one recording was played.',
+  },
+  ({ stimulus }, { what }) => what !== 'no-rate' || (stimulus !== undefined && timed.has(stimulus.kind)),
+);

@@ -1,12 +1,13 @@
+import type { Capture } from '../../board/measured';
 import type { Warning } from '../../signal/figures';
-import type { Check, Draft, Page, Snapshot } from '../check';
+import type { Check, Draft, Page } from '../check';
 
 /** A check that passes on what measuring a recording has noticed about the recording itself. */
 export const aboutRecording = (
   name: string,
   what: readonly Warning['what'][],
   page: Page,
-  matters: (snapshot: Snapshot, capture: Snapshot['board']['captures'][number]) => boolean = () => true,
+  matters: (capture: Capture, warning: Warning) => boolean = () => true,
 ): Check => ({
   name,
   reads: 'figures',
@@ -14,8 +15,10 @@ export const aboutRecording = (
   run: (snapshot) =>
     snapshot.board.captures.flatMap((capture): Draft[] => {
       const state = snapshot.captures.get(capture.name);
-      if (state?.is !== 'ready' || !matters(snapshot, capture)) return [];
-      const found = state.figures.warnings.filter((warning) => what.includes(warning.what));
+      if (state?.is !== 'ready') return [];
+      const found = state.figures.warnings.filter(
+        (warning) => what.includes(warning.what) && matters(capture, warning),
+      );
       if (found.length === 0) return [];
       const text = found.map((warning) => warning.text).join('; ');
       return [
