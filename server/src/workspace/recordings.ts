@@ -16,14 +16,22 @@ export interface Follow extends Control {
 /** Follows nothing. */
 const unfollowed = (): Follow => ({ cancelled: () => false, progress: () => {}, over: () => {} });
 
+const never = new Promise<CaptureState>(() => {});
+
 interface Job {
-  readonly promise: Promise<CaptureState>;
+  promise: Promise<CaptureState>;
   state: CaptureState | undefined;
+  /** Captures, by board and name, that want it. */
+  readonly wanted: Set<string>;
+  /** Nobody wanted it any more, and it was told so: it will not come to its end. */
+  givenUp: boolean;
 }
 
 /** Recordings measured once for each content and way of asking; the rest of the time their figures are at hand. */
 export class Recordings {
   private readonly jobs = new Map<string, Job>();
+  /** The job a capture wants now, by board and capture name. */
+  private readonly wants = new Map<string, Job>();
   /** The last figures of a capture, by board and capture name: they stand in while new ones are worked out. */
   private readonly last = new Map<string, CaptureState>();
 
@@ -56,8 +64,8 @@ export class Recordings {
         continue;
       }
       const request = measureRequest(board, capture);
-      const job = this.job(uri, stat.size, stat.version, request, capture.file.path);
       const lastKey = `${board.file} ${name}`;
+      const job = this.job(uri, stat.size, stat.version, request, capture.file.path, lastKey);
       if (job.state) {
         now.set(name, job.state);
         later.set(name, job.state);
@@ -68,7 +76,7 @@ export class Recordings {
       waiting.push(
         job.promise.then((state) => {
           later.set(name, state);
-          this.last.set(lastKey, state);
+          if (!job.givenUp) this.last.set(lastKey, state);
         }),
       );
     }
@@ -80,34 +88,53 @@ export class Recordings {
     for (const [key, job] of this.jobs) if (job.state?.is === 'pending') this.jobs.delete(key);
   }
 
+  /** A capture wants this job from now on: what it wanted before, perhaps asked by half a word, is not measured to its end. */
+  private want(capture: string, job: Job): Job {
+    const before = this.wants.get(capture);
+    if (before !== job) before?.wanted.delete(capture);
+    job.wanted.add(capture);
+    this.wants.set(capture, job);
+    return job;
+  }
+
   private job(
     uri: string,
     size: number,
     version: string,
     request: ReturnType<typeof measureRequest>,
     path: string,
+    capture: string,
   ): Job {
     const asked = request.channels?.length === 0 ? { ...request, channels: undefined } : request;
     const key = `${uri} ${version} ${JSON.stringify(asked)}`;
     const known = this.jobs.get(key);
-    if (known) {
+    if (known && !known.givenUp) {
       // Used again: to the end of the queue of those to be forgotten.
       this.jobs.delete(key);
       this.jobs.set(key, known);
-      return known;
+      return this.want(capture, known);
     }
     const follow = this.follow(path);
+    const job: Job = { promise: never, state: undefined, wanted: new Set(), givenUp: false };
+    const control: Control = {
+      cancelled: () => {
+        job.givenUp ||= job.wanted.size === 0;
+        return job.givenUp || follow.cancelled();
+      },
+      progress: (fraction) => follow.progress(fraction),
+    };
+    this.want(capture, job);
     const { channels, ...rest } = asked;
-    const promise = this.compute(
+    job.promise = this.compute(
       { kind: 'measure', uri, size, request: channels ? { ...rest, channels } : rest },
-      follow,
+      control,
     ).then(
       (outcome): CaptureState =>
         'figures' in outcome
           ? { is: 'ready', figures: outcome.figures }
           : outcome.cancelled
-            ? // Stopped by the user: not begun again before the file or what is asked of it changes.
-              { is: 'pending', stopped: true }
+            ? // Stopped by the user, it is not begun again before the file or what is asked of it changes.
+              { is: 'pending', ...(!job.givenUp && { stopped: true as const }) }
             : {
                 is: 'failed',
                 // A channel the file has not is a slip on the board, not a fault of the file.
@@ -121,8 +148,7 @@ export class Recordings {
         message: `${path} cannot be measured: ${error instanceof Error ? error.message : String(error)}.`,
       }),
     );
-    const job: Job = { promise, state: undefined };
-    void promise.then((state) => {
+    void job.promise.then((state) => {
       job.state = state;
       follow.over();
     });
