@@ -21,12 +21,12 @@ describe('causes on boards made up from seeds', () => {
     ['families not looked at', unseen, 50_000],
   ] as const)
     test(name, { timeout: 3_600_000 }, () => {
-      const faulty = many(from, count('BOARDS', 60), families);
+      const faulty = many(from, count('BOARDS', 24), families);
       const seen = faulty.filter((one) => visible(one) > 3);
-      const healthy = many(from + 10_000, count('HEALTHY', 40), families, 1);
-      const mixed = [...many(from + 20_000, count('BOARDS', 60), families, 0.4)];
+      const healthy = many(from + 10_000, count('HEALTHY', 12), families, 1);
+      const mixed = [...many(from + 20_000, count('BOARDS', 24), families, 0.4)];
       const sizes = seen.map(({ size }) => size);
-      const judged = faulty.slice(0, count('IDEAL', 6));
+      const judged = faulty.slice(0, count('IDEAL', 3));
       console.log(
         [
           `${name}: ${families.join(', ')}`,
@@ -51,7 +51,7 @@ describe('causes on boards made up from seeds', () => {
     const ours: number[] = [];
     const theirs: number[] = [];
     const told: string[] = [];
-    for (let seed = 70_000; seed < 70_000 + count('FOLLOWED', 16); seed++) {
+    for (let seed = 70_000; seed < 70_000 + count('FOLLOWED', 8); seed++) {
       const one = trial(seed, [...tuned, ...unseen], 0, simulate, onTheWay);
       if (!unplaced(one)) continue;
       ours.push(needed(one, proposed));

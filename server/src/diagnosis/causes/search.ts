@@ -2,7 +2,8 @@ import { logSum } from './gauss';
 import { asDesigned } from './hypotheses/all';
 import { type Fit, Likelihood, type Observed } from './likelihood';
 import { odds, secondFault } from './priors';
-import type { Prediction, Scene } from './scene';
+import type { Scene } from './scene';
+import type { Prediction } from './staged';
 import type { Effect, Hypothesis, Variant } from './types';
 
 /** A hypothesis held against the measurements. */

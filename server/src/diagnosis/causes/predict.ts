@@ -1,0 +1,207 @@
+import type { Complex } from '../../circuit/complex';
+import type { Programme } from '../../circuit/from-board/played';
+import type { Context } from './context';
+import { type Phasors, times, type View, wire } from './ports';
+import { floors, overRange } from './priors';
+import { type Driven, drivenBy } from './sources';
+import type { Prediction, Staged, StagedMeter } from './staged';
+import type { Take } from './takes';
+import type { Effect } from './types';
+
+/** Adds what one take after the other shows. */
+export class Predicting implements Prediction {
+  readonly values: Float64Array;
+  readonly columns = new Map<string, Float64Array>();
+  readonly correlations: (number | undefined)[] = [];
+  private readonly views = new Map<Context, { readonly view: View; readonly changed: ReadonlySet<string> }>();
+
+  constructor(
+    private readonly slots: number,
+    private readonly effect: Effect,
+    private readonly wantColumns: boolean,
+  ) {
+    this.values = new Float64Array(2 * slots);
+  }
+
+  private seen(context: Context) {
+    let found = this.views.get(context);
+    if (!found) {
+      found = { view: context.view(this.effect), changed: context.changedBy(this.effect) };
+      this.views.set(context, found);
+    }
+    return found;
+  }
+
+  private column(name: string): Float64Array {
+    let column = this.columns.get(name);
+    if (!column) {
+      column = new Float64Array(2 * this.slots);
+      this.columns.set(name, column);
+    }
+    return column;
+  }
+
+  take({ take, contexts, ports, first }: Staged): void {
+    const count = take.channels.length;
+    const power = take.kind === 'power';
+    const programmes = take.side === 'programme' ? [] : take.programmes;
+    const sums = new Float64Array(count);
+    const cross = { re: 0, im: 0 };
+    for (const [b, context] of contexts.entries()) {
+      const { hertz, weight } = take.bands[b]!;
+      const { view, changed } = this.seen(context);
+      for (const programme of programmes) {
+        const driven = this.driven(take, context, programme, hertz);
+        const nodes = sum(context, driven);
+        const at = ports[b]!.map((port) => view.across(nodes, port));
+        for (const [k, value] of at.entries()) {
+          if (power) sums[k]! += weight * (value.re ** 2 + value.im ** 2);
+          else this.put(this.values, first + k, value);
+        }
+        if (power && count > 1) {
+          const [x, y] = [at[0]!, at[1]!];
+          cross.re += weight * (x.re * y.re + x.im * y.im);
+        }
+        if (this.wantColumns)
+          this.moves(context, view, changed, driven, nodes, ports[b]!, (name, k, step) => {
+            if (!power) this.put(this.column(name), first + k, step);
+            // d√Σ|p|² = Σ Re(p*·dp)/√Σ|p|²; the root is divided by below.
+            else this.column(name)[2 * (first + k)]! += weight * (at[k]!.re * step.re + at[k]!.im * step.im);
+          });
+      }
+    }
+    if (power) {
+      for (let k = 0; k < count; k++) {
+        const level = Math.sqrt(sums[k]!);
+        this.values[2 * (first + k)] = level;
+        for (const column of this.columns.values()) if (level > 0) column[2 * (first + k)]! /= level;
+      }
+    }
+    const both = Math.sqrt((sums[0] ?? 0) * (sums[1] ?? 0));
+    this.correlations.push(power && count > 1 && both > 0 ? cross.re / both : undefined);
+    this.misprobe(take, first);
+  }
+
+  private driven(take: Take, context: Context, programme: Programme, hertz: number): Driven[] {
+    if (take.into.length === 0)
+      return drivenBy(context.bench.board.outputs, programme, take.bands.length > 1 ? null : hertz, this.effect);
+    return take.into.map(({ side }) => ({
+      name: `generator ${side ?? ''}`,
+      chip: undefined,
+      volts: { re: side === 'right' ? programme.right : programme.left || programme.right, im: 0 },
+    }));
+  }
+
+  /** What every shared unknown moves at the ports: the chip's level, each output's own, every part's tolerance. */
+  private moves(
+    context: Context,
+    view: View,
+    changed: ReadonlySet<string>,
+    driven: readonly Driven[],
+    nodes: Phasors,
+    ports: readonly number[],
+    put: (name: string, channel: number, step: Complex) => void,
+  ): void {
+    for (const { name, chip, volts } of driven) {
+      if (chip === undefined) continue;
+      const response = context.ports.response(name);
+      for (const [k, port] of ports.entries()) {
+        const part = times(view.across(response, port), volts);
+        put(`chip ${chip}`, k, { re: part.re * floors.chip, im: part.im * floors.chip });
+        put(`output ${name}`, k, { re: part.re * floors.output, im: part.im * floors.output });
+      }
+    }
+    const within = context.spreadIn(this.effect);
+    for (const { element, port: own, step } of within.length > 0
+      ? [...context.tolerant, ...within]
+      : context.tolerant) {
+      if (changed.has(element)) continue;
+      const across = view.across(nodes, own);
+      const current = times(across, step);
+      if (current.re === 0 && current.im === 0) continue;
+      const column = context.ports.column(own);
+      for (const [k, port] of ports.entries()) {
+        const z = view.across(column, port);
+        put(`part ${element}`, k, {
+          re: -(z.re * current.re - z.im * current.im),
+          im: -(z.re * current.im + z.im * current.re),
+        });
+      }
+    }
+  }
+
+  meter({ meter, context, port, slot }: StagedMeter): void {
+    const { view, changed } = this.seen(context);
+    const { effect } = this;
+    if (meter.kind !== 'dc') {
+      const column = context.ports.column(port);
+      this.values[2 * slot] = Math.min(Math.max(view.across(column, port).re, wire), overRange);
+      if (this.wantColumns)
+        for (const { element, port: own, step } of context.tolerant) {
+          if (changed.has(element)) continue;
+          const into = view.across(column, own).re;
+          const out = view.across(context.ports.column(own), port).re;
+          const move = -out * step.re * into;
+          if (move !== 0) this.column(`part ${element}`)[2 * slot]! += move;
+        }
+      return;
+    }
+    const gone = new Set((effect.dead ?? []).filter((dead) => dead.bias).map((dead) => dead.output));
+    const rails = context.rails
+      .filter(({ name }) => !gone.has(name))
+      .map((rail) => {
+        const share = effect.rails?.find((one) => one.name === rail.name)?.share ?? 1;
+        return { ...rail, share, chip: undefined, volts: { re: rail.volts * share, im: 0 } };
+      });
+    const nodes = sum(context, rails);
+    this.values[2 * slot] = view.across(nodes, port).re;
+    if (!this.wantColumns) return;
+    for (const { name, share, sd } of rails) {
+      const part = view.across(context.ports.response(name), port).re * sd * share;
+      if (part !== 0) this.column(`rail ${name}`)[2 * slot]! += part;
+    }
+    this.moves(context, view, changed, [], nodes, [port], (name, _, step) => {
+      this.column(name)[2 * slot]! += step.re;
+    });
+  }
+
+  /** What was done wrong with the probes of a capture. */
+  private misprobe(take: Take, first: number): void {
+    for (const wrong of this.effect.probing ?? []) {
+      if (wrong.capture !== take.capture) continue;
+      const all = [this.values, ...this.columns.values()];
+      if (wrong.exchanged && take.channels.length > 1)
+        for (const values of all)
+          for (const part of [0, 1]) {
+            const a = 2 * first + part;
+            [values[a], values[a + 2]] = [values[a + 2]!, values[a]!];
+          }
+      if (wrong.factor !== undefined)
+        for (let k = 0; k < take.channels.length; k++) {
+          if (wrong.channel !== undefined && wrong.channel !== k) continue;
+          for (const values of all) {
+            values[2 * (first + k)]! *= wrong.factor;
+            values[2 * (first + k) + 1]! *= wrong.factor;
+          }
+        }
+    }
+  }
+
+  private put(into: Float64Array, slot: number, value: Complex): void {
+    into[2 * slot]! += value.re;
+    into[2 * slot + 1]! += value.im;
+  }
+}
+
+function sum(context: Context, driven: readonly Driven[]): Phasors {
+  let nodes: Phasors | undefined;
+  for (const { name, volts } of driven) {
+    const response = context.ports.response(name);
+    nodes ??= new Float64Array(response.length);
+    for (let k = 0; k < response.length; k += 2) {
+      nodes[k]! += response[k]! * volts.re - response[k + 1]! * volts.im;
+      nodes[k + 1]! += response[k]! * volts.im + response[k + 1]! * volts.re;
+    }
+  }
+  return nodes ?? new Float64Array(2 * context.ports.nodes);
+}
