@@ -95,6 +95,18 @@ traces: {buzzed: [VDD R3.1, R3.2 LED1.A, LED1.K GND]}
     expect(texts(ofPart(bench, 'LED1'))).toEqual(['3 mA']);
   });
 
+  it('take the forward drop a diode states: 5 V, 3.2 V, 90 Ω are 20 mA (worked LED resistor, computed)', async () => {
+    const bench = await benchOf(`board: Lamp
+parts: {R3: 90, LED1: {value: 3.2 V, rating: 25 mA}}
+nets: {GND: {role: ground}, VDD: {role: supply, volts: 5 V}}
+traces: {buzzed: [VDD R3.1, R3.2 LED1.A, LED1.K GND]}
+`);
+    expect(texts(ofPart(bench, 'LED1'))).toEqual(['20 mA of 25 mA']);
+    expect(ofPart(bench, 'LED1')[0]!.basis.map((fact) => fact.what)).toEqual(
+      expect.arrayContaining(['LED1 3.2 V forward', 'R3 90 Ω', 'net VDD 5 V']),
+    );
+  });
+
   it('tell a crystal its load, by the makers’ formula and with the stray stated', async () => {
     const bench = await benchOf(`board: Clock
 parts: {Y1: {value: 12 MHz, load: 18 pF, stray: 4.5 pF}, C1: 27 pF, C2: 27 pF}

@@ -79,15 +79,22 @@ function twoTerminal(part: Part, name: string, from: CopperNode, to: CopperNode)
         !['A', 'K'].some((pin) => from.points.includes(part.point(pin)) || to.points.includes(part.point(pin)))
       )
         return undefined;
+      // What a zener or a surge clamp states is where it holds in reverse; what a diode or LED states is its forward drop.
       const holds = part.kind === 'zener' || part.kind === 'tvs';
+      const stands = holds || part.value?.dimension !== 'voltage' ? undefined : part.value.value;
+      const drop = stands ?? drops[part.kind];
       return {
         element: {
           ...ends,
           kind: 'diode',
-          drop: drops[part.kind],
+          drop,
           ...(holds && part.value && { breakdown: part.value.value }),
         },
-        basis: [taken(`${part.designator} taken as ${drops[part.kind]} V forward`)],
+        basis: [
+          stands === undefined
+            ? taken(`${part.designator} taken as ${drop} V forward`)
+            : stated(part, `${formatQuantity(drop, 'V')} forward`),
+        ],
       };
     }
     default:
