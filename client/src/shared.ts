@@ -1,6 +1,8 @@
-import { commands, type ExtensionContext, Uri, window, workspace } from 'vscode';
+import { commands, type ExtensionContext, languages, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { languageIds } from './languages';
+import { layIn } from './lay-in';
+import { beginFile } from './new-file';
 import { Status } from './status';
 
 /**
@@ -52,6 +54,12 @@ export async function run(
     outputChannel,
     { dispose: stop },
     workspace.onDidGrantWorkspaceTrust(start),
+    commands.registerCommand('buzzout.newBoard', () => beginFile(client, 'board')),
+    commands.registerCommand('buzzout.newPinout', () => beginFile(client, 'pinout')),
+    languages.registerDocumentDropEditProvider(
+      { language: 'buzzout-board' },
+      { provideDocumentDropEdits: (document, _position, dropped) => layIn(client, document, dropped) },
+    ),
     commands.registerCommand('buzzout.restartServer', start),
     commands.registerCommand('buzzout.showLog', () => outputChannel.show()),
   );

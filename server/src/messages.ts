@@ -37,3 +37,30 @@ export interface FindResult {
   readonly uris: readonly string[];
   readonly cut: boolean;
 }
+
+/** What a new file starts with: a snippet as editors take it, its places to fill numbered from 1. */
+export const newFile = 'buzzout/file/new';
+
+export interface NewFileParams {
+  readonly kind: 'board' | 'pinout';
+  /** What the file is to be called, without folder and suffix. */
+  readonly name: string;
+}
+
+export interface NewFileResult {
+  readonly snippet: string;
+}
+
+/** Entries for recordings laid into an open board. */
+export const newCaptures = 'buzzout/captures/new';
+
+export interface NewCapturesParams {
+  readonly uri: string;
+  /** Relative to the board, with slashes. */
+  readonly paths: readonly string[];
+}
+
+/** Text to be put in at a line and character, both from 0. */
+export interface NewCapturesResult {
+  readonly edits: readonly { readonly line: number; readonly character: number; readonly text: string }[];
+}

@@ -97,6 +97,21 @@ export const snippets: readonly Snippet[] = [
   ),
   {
     ...board(
+      '',
+      'new pinout',
+      'name, package and the first pins',
+      'pinout: <1:name>',
+      'package: <2:sop16>',
+      'describes: <3:what it is>',
+      '',
+      'pins:',
+      '  1: {name: <4:VDD>, volts: [<5:3.0 V>, <6:3.6 V>]}',
+      '  2: GND',
+    ),
+    file: 'pinout',
+  },
+  {
+    ...board(
       'pins',
       'output pin',
       'with what a bench needs of it',
@@ -113,6 +128,12 @@ export const snippets: readonly Snippet[] = [
 /** A snippet as editors take it, its further lines indented. */
 export const snippetText = ({ lines }: Snippet, indent: string): string =>
   `${lines.join(`\n${indent}`).replace(/<(\d)(?::([^>]*))?>/g, (_, place, text) => (text === undefined ? `$${place}` : `$\{${place}:${text}}`))}$0`;
+
+/** What a new file of a kind starts with, as editors take it. */
+export function newFile(kind: Snippet['file'], name: string): string {
+  const whole = snippets.find((snippet) => snippet.file === kind && snippet.path.length === 0)!;
+  return `${snippetText(whole, '').replace(/\$\{1:[^}]*\}/, () => `$\{1:${name.replace(/[\\$}]/g, '\\$&')}}`)}\n`;
+}
 
 /** The snippets that belong at a path, in a map (`item` false) or a list. */
 export const snippetsAt = (file: Snippet['file'], path: readonly (string | number)[]): Snippet[] => {

@@ -18,6 +18,7 @@ import { type Abilities, capabilities, noAbilities, readAbilities } from './capa
 import { ClosedFiles } from './closed-files';
 import type { LinesOf } from './convert';
 import type { Desk, Readable } from './desk';
+import { registerBeginning } from './features/beginning';
 import { registerCompletion } from './features/completion';
 import { registerDiagnosing } from './features/diagnosing';
 import { registerLenses } from './features/lenses';
@@ -180,6 +181,7 @@ export function serve(connection: Connection, around: Surroundings): void {
       return found;
     },
   };
+  registerBeginning(desk);
   registerCompletion(desk);
   registerDiagnosing(desk, reports, closed, around.delay);
   registerReading(desk);
