@@ -50,14 +50,8 @@ const same = (a: Finding) => (b: Finding) => a.check === b.check && a.message ==
 const countOf = (findings: readonly Finding[], of: (finding: Finding) => boolean) => findings.filter(of).length;
 
 describe('every fix', () => {
-  it('is met in these tests at all', async () => {
-    let safe = 0;
-    let others = 0;
-    for (const { files, file } of cases)
-      for (const finding of await foundIn(files, file)) for (const fix of finding.fixes) fix.safe ? safe++ : others++;
-    expect(safe).toBeGreaterThan(0);
-    expect(others).toBeGreaterThan(5);
-  });
+  let safe = 0;
+  let others = 0;
 
   it.each(cases.map((one) => [one.title, one] as const))(
     '%s: what it gives parses, the finding is gone, a second time changes nothing',
@@ -65,6 +59,8 @@ describe('every fix', () => {
       const findings = await foundIn(files, file);
       for (const finding of findings)
         for (const fix of finding.fixes) {
+          if (fix.safe) safe++;
+          else others++;
           const after = applied(files, fix);
           const again = await foundIn(after, file);
           const at = `${finding.check}: ${fix.title}`;
@@ -85,4 +81,9 @@ describe('every fix', () => {
         }
     },
   );
+
+  it('has been met in these tests', () => {
+    expect(safe).toBeGreaterThan(0);
+    expect(others).toBeGreaterThan(5);
+  });
 });

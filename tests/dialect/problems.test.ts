@@ -164,7 +164,7 @@ describe('quantities', () => {
     expect(findings(board('captures: {t: {full-scale: 2 Vpp}}'))).toEqual(['wrong-unit: 2 Vpp']);
   });
   test('a likely slip offers what was meant', () => {
-    mends(board('parts: {C1: {value: 10 MF}}'), 'bad-quantity: 10 MF', board('parts: {C1: {value: 10 µF}}'));
+    mends(board('parts: {Y1: {stray: 10 MF}}'), 'bad-quantity: 10 MF', board('parts: {Y1: {stray: 10 µF}}'));
   });
   test('over range, where a meter can show it', () => {
     const reading = parseBoard(board('readings: [A B: OL, {at: A, dc: OL}]')).value.value!.readings!.value!;

@@ -164,13 +164,14 @@ export class Part {
       }
     } else description = short;
     if (map.value) {
-      if (map.value.value === undefined) broken = map.value.text !== '';
-      else if (dimension) {
+      const written = map.value.text.trim();
+      if (written !== '' && dimension) {
         const read = parseQuantity(map.value.text, [dimension]);
         value = read.quantity;
         broken = value === undefined;
         if (read.problem) problems.push(asProblem(read.problem, map.value.span));
-      } else value = map.value.value;
+      } else if (map.value.value) value = map.value.value;
+      else if (written !== '') description = written;
     }
     if (
       map.code?.value !== undefined &&

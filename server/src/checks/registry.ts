@@ -20,7 +20,11 @@ import { outputDc } from './channels/output-dc';
 import { outputOverloaded } from './channels/output-overloaded';
 import type { Check } from './check';
 import { controlHeld } from './chips/control-held';
+import { markingMismatch } from './chips/marking-mismatch';
+import { pinNumberingTurned } from './chips/pin-numbering-turned';
 import { pinRoleContradicted } from './chips/pin-role-contradicted';
+import { pinoutDoubtful } from './chips/pinout-doubtful';
+import { pinoutUnproven } from './chips/pinout-unproven';
 import { causeLikely } from './diagnosis/cause-likely';
 import { acceptanceUnused } from './evidence/acceptance-unused';
 import { evidenceWeak } from './evidence/evidence-weak';
@@ -101,6 +105,10 @@ export const checks: readonly Check[] = [
   outputOverloaded,
   returnShared,
   crystalLoad,
+  pinNumberingTurned,
+  pinoutDoubtful,
+  markingMismatch,
+  pinoutUnproven,
   pinRoleContradicted,
   pinJoinedTwice,
   groundLeadHazard,

@@ -16,6 +16,7 @@ import {
   requiredKey,
   swing,
   text,
+  valueOfPart,
   words,
 } from './type';
 import * as vocabulary from './words';
@@ -23,8 +24,8 @@ import * as vocabulary from './words';
 /** A part as a map. */
 export const partKeys = {
   value: key(
-    quantity('resistance', 'capacitance', 'inductance', 'frequency', 'voltage', 'current'),
-    'Its value, in the unit its kind has.',
+    valueOfPart('resistance', 'capacitance', 'inductance', 'frequency', 'voltage', 'current'),
+    'Its value, in the unit its kind has; of a diode, transistor or chip its type.',
     'value: 470',
   ),
   code: key(text(), 'What is printed on it: IEC 60062, three or four digits, EIA-96.', 'code: "102"'),

@@ -74,7 +74,7 @@ export function readQuantity(type: QuantityType, node: ScalarNode, to: Complaint
   }
   const amplitude = type.amplitude && { amplitude: type.amplitude };
   const { quantity, problem } = parseQuantity(node.text, type.dimensions, { bare, ...amplitude });
-  if (problem) {
+  if (problem && !type.byKind) {
     const { suggestion } = problem;
     to.about(node, problem.check, `${problem.message}.`, suggestion ? to.replace(node, suggestion) : []);
   }

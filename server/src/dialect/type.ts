@@ -86,6 +86,8 @@ export interface QuantityType extends Base<At<Quantity>> {
   readonly over: boolean;
   /** How its volts are counted, where not RMS. */
   readonly amplitude?: Amplitude;
+  /** What it must be hangs on the kind of part: the board judges it, and for some kinds it is a text. */
+  readonly byKind?: true;
 }
 /** One quantity, or two ends in a list. */
 export interface RangeType extends Base<At<QuantityRange>> {
@@ -207,6 +209,9 @@ export const either = <S extends Type = never, L extends Type = never, M extends
   list?: L;
   map?: M;
 }): EitherType<S, L, M> => ({ kind: 'either', ...forms });
+
+/** The value of a part: which quantity it is, or whether it is one, its kind says. */
+export const valueOfPart = (...dimensions: Dimension[]): QuantityType => ({ ...quantity(...dimensions), byKind: true });
 
 /** A key of the table. */
 export const key = <T extends Type>(type: T, doc: string, example: string): Key<T> => ({

@@ -4,7 +4,7 @@ import { byPoints, type StereoView, stereoViews } from './views';
 import { pairFigures, pairWords, relatedNets } from './words';
 
 /** How far apart the sides may be on a one-sided stimulus and still carry one signal, dB; crosstalk lies well below. */
-const comparable = 10;
+const comparable = 6;
 
 export const channelsAntiphase: Check = {
   name: 'channels-antiphase',

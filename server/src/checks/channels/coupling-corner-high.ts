@@ -1,4 +1,4 @@
-import { joinsAlong, outputs, pathsFrom, pathText } from '../../board/paths';
+import { channelOf, joinsAlong, outputs, pathsFrom, pathText } from '../../board/paths';
 import { boardNetwork } from '../../circuit/from-board/build';
 import { pathFigures } from '../../circuit/from-board/figures';
 import { assumptions } from '../../quantity/figure';
@@ -27,6 +27,9 @@ export const couplingCornerHigh: Check = {
     for (const { pin, node } of outputs(copper))
       for (const path of pathsFrom(copper, pin, node)) {
         const load = path.contact?.part.load ?? path.end.nets.find((candidate) => candidate.load !== undefined)?.load;
+        // The way to the other side's contact is crosstalk, and not where this output is meant to go.
+        const own = channelOf(pin);
+        if (own && (path.carries === 'left' || path.carries === 'right') && path.carries !== own) continue;
         const capacitor = path.steps.find((step) => step.part.kind === 'capacitor');
         if (load === undefined || !capacitor) continue;
         const corner = pathFigures(net, path)?.corner;

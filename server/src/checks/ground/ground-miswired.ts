@@ -4,7 +4,7 @@ import type { Check, Draft } from '../check';
 import { supplyName } from '../supply/names';
 
 /** Net roles a ground pin has no business on; a control or data line tied to it is a strap. */
-const foreign = new Set(['audio-out', 'audio-in', 'clock', 'antenna', 'reference', 'mains']);
+const foreign = new Set(['audio-out', 'audio-in', 'clock', 'antenna', 'reference', 'data', 'mains']);
 
 export const groundMiswired: Check = {
   name: 'ground-miswired',

@@ -29,11 +29,12 @@ export const sleeveNotGround: Check = {
     const split = told
       .filter((finding) => finding.check === 'ground-split' || finding.check === 'ground-miswired')
       .flatMap((finding) => finding.at);
+    const bridged = told.filter((finding) => finding.check === 'bridge-as-stereo').flatMap((finding) => finding.at);
     for (const { pin, node } of outputs(copper)) {
       const returnPin = pin.spec?.returnPin;
       const back = returnPin === undefined ? undefined : copper.nodeOf(pin.part, returnPin);
       const backPin = back?.pins.find((candidate) => candidate.name === pin.part.point(returnPin!));
-      if (!back || !backPin || split.includes(backPin.name)) continue;
+      if (!back || !backPin || split.includes(backPin.name) || bridged.includes(pin.name)) continue;
       for (const path of pathsFrom(copper, pin, node)) {
         const contact = path.contact;
         if (!contact || path.carries === 'hot' || path.carries === 'cold') continue;

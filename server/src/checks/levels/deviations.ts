@@ -23,6 +23,8 @@ export interface Deviation {
   readonly span: Draft['span'];
   readonly side: 'left' | 'right' | undefined;
   readonly measured: number;
+  /** Whether the tone was found; without it `measured` is all there is. */
+  readonly toned: boolean;
   /** Of the tone; null where the recording is not scaled in volts, or the chip's full scale or the stimulus' level is not stated. */
   readonly predicted: number | null;
   /** The same as a ratio to 0 dBFS at the chip, where only that is known: fit for comparing two sides. */
@@ -31,6 +33,9 @@ export interface Deviation {
   /** What the prediction rests on; costs a solution for each element. */
   readonly basis: () => readonly Basis[];
 }
+
+/** Fraction of the predicted level below which a point that shows no tone counts as carrying nothing. */
+const nothing = 0.1;
 
 /** A predicted level this far below the loudest is crosstalk, and not a level to compare. */
 const speaks = 0.05;
@@ -45,14 +50,16 @@ export const deviations = perSnapshot((snapshot: Snapshot): Deviation[] => {
     const { kind, side, frequency } = stimulus;
     if (kind !== 'tone' || frequency === undefined || side === undefined || side === 'unlike') return [];
     const found = shown.channels.flatMap((probed) =>
-      probed.figures.tone && probed.current
-        ? (compare(net, capture, probed.channel, probed.figures, frequency, side, level) ?? [])
-        : [],
+      probed.current ? (compare(net, capture, probed.channel, probed.figures, frequency, side, level) ?? []) : [],
     );
     const loudest = Math.max(0, ...found.map((one) => one.gain));
-    return found
-      .filter((one) => one.gain > loudest * speaks)
-      .map((one) => ({ ...one, label: shown.label, played: shown.played }));
+    return (
+      found
+        // Without a tone there is a level only where next to nothing is left of what was predicted.
+        .filter((one) => one.toned || (one.predicted !== null && one.measured < one.predicted * nothing))
+        .filter((one) => one.gain > loudest * speaks)
+        .map((one) => ({ ...one, label: shown.label, played: shown.played }))
+    );
   });
 });
 
@@ -85,7 +92,8 @@ function compare(
     node,
     span: channel.span,
     side: points.length === 1 ? sideOf(net.copper, node) : undefined,
-    measured: figures.tone!.amplitude / Math.SQRT2,
+    measured: figures.tone ? figures.tone.amplitude / Math.SQRT2 : figures.rms,
+    toned: figures.tone !== null,
     predicted: absolute === null ? null : absolute * level!,
     gain,
     scaled,

@@ -62,11 +62,14 @@ function byCause(all: readonly Deviation[]): Deviation[][] {
   for (const one of all) points.set(one.text, [...(points.get(one.text) ?? []), one]);
   const groups: Deviation[][] = [];
   for (const seen of points.values()) {
-    const same = groups.find((group) => Math.abs(off(group[0]!) - off(seen[0]!)) < together);
+    const same = groups.find((group) => Math.abs(heard(group[0]!) - heard(seen[0]!)) < together);
     if (same) same.push(...seen);
     else groups.push(seen);
   }
   return groups;
 }
+
+/** dB off, as far down as it means anything: below that both carry nothing. */
+const heard = (one: Deviation): number => Math.max(off(one), -40);
 
 const off = (one: Deviation): number => 20 * Math.log10(one.measured / one.predicted!);

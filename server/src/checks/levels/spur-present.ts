@@ -21,7 +21,10 @@ export const spurPresent: Check = {
       const kind = shown.stimulus?.kind;
       if (kind !== 'tone' && kind !== 'silence') return [];
       // A signal cut flat makes lines of its own, folded ones among them: that is told already.
-      if (told.some(({ check, evidence }) => check.endsWith('-clipped') && evidence.includes(shown.label))) return [];
+      if (
+        told.some(({ check, evidence }) => /-clipped$|^capture-too-slow$/.test(check) && evidence.includes(shown.label))
+      )
+        return [];
       const found = shown.channels.flatMap((probed) => {
         const tone = probed.figures.tone?.frequency;
         const lines = probed.figures.spurs.filter((line) => tone === undefined || !isHarmonic(line.frequency, tone));
