@@ -1,5 +1,6 @@
 import { commands, type ExtensionContext, languages, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { openDemo } from './demo';
 import { languageIds } from './languages';
 import { layIn } from './lay-in';
 import { beginFile } from './new-file';
@@ -54,6 +55,7 @@ export async function run(
     outputChannel,
     { dispose: stop },
     workspace.onDidGrantWorkspaceTrust(start),
+    commands.registerCommand('buzzout.openDemo', () => openDemo(context.extensionUri)),
     commands.registerCommand('buzzout.newBoard', () => beginFile(client, 'board')),
     commands.registerCommand('buzzout.newPinout', () => beginFile(client, 'pinout')),
     languages.registerDocumentDropEditProvider(

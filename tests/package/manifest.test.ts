@@ -17,6 +17,7 @@ test('every file the manifest names is there', () => {
     manifest.icon,
     ...contributes.languages.flatMap(({ configuration, icon }) => [configuration, icon.light, icon.dark]),
     ...contributes.grammars.map(({ path }) => path),
+    ...contributes.walkthroughs.flatMap(({ steps }) => steps.map(({ media }) => media.markdown)),
   ];
   expect(named.filter((path) => !existsSync(join(root, path)))).toEqual([]);
 });
@@ -24,6 +25,15 @@ test('every file the manifest names is there', () => {
 test('every command offered is one the client answers, and the other way round', () => {
   const answered = [...client.matchAll(/registerCommand\('([^']+)'/g)].map((match) => match[1]);
   expect(contributes.commands.map(({ command }) => command).sort()).toEqual(answered.sort());
+});
+
+test('every command a walkthrough offers is ours or the workbench’s, and finishes its step', () => {
+  const ours = contributes.commands.map(({ command }) => command);
+  for (const { description, completionEvents } of contributes.walkthroughs.flatMap(({ steps }) => steps)) {
+    const command = /\(command:([^)]+)\)/.exec(description)?.[1];
+    if (command?.startsWith('buzzout.')) expect(ours).toContain(command);
+    if (command) expect(completionEvents).toEqual([`onCommand:${command}`]);
+  }
 });
 
 test('the client speaks for the languages the manifest registers, each with a grammar', () => {
