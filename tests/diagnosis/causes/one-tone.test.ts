@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { sine, times } from '../../signal/make';
+import { noiseOf, sine, sum, times } from '../../signal/make';
 import { boardOf, diagnose, leading, measuredAs, nameOf } from './bench';
 
 const pinout = `pinout: stage
@@ -149,5 +149,45 @@ describe('nothing to go by', () => {
     expect(diagnosis.causes[0]!.cause).toBe('as-designed');
     expect(diagnosis.anythingWrong).toBe(false);
     expect(diagnosis.enough).toBe(false);
+  });
+});
+
+describe('ordinary programme, its sides unknown', () => {
+  // Reference: "ρ ≈ −1 means (a) or (i); ρ between −1 and 0 mirroring a normal +0.3…+0.7 means (b)".
+  const text = board(
+    '  music: {file: music.wav, stimulus: programme, channels: {1: LEFT, 2: RIGHT}, ground-lead: J1.sleeve}\n',
+  );
+  const sides = (common: number): [Float64Array, Float64Array] => {
+    const [a, b, m] = [noiseOf(1, rate / 2, 0.1), noiseOf(2, rate / 2, 0.1), noiseOf(3, rate / 2, 0.1)];
+    const mix = (own: Float64Array) => sum(times(m, Math.sqrt(common)), times(own, Math.sqrt(1 - common)));
+    return [mix(a), mix(b)];
+  };
+  const diagnosed = async (left: Float64Array, right: Float64Array) => {
+    const on = boardOf(text, pinout);
+    return diagnose({ board: on, figures: await measuredAs(on, { music: [left, right] }) });
+  };
+
+  test('alike by a half: nothing wrong', async () => {
+    const diagnosis = await diagnosed(...sides(0.5));
+    expect(diagnosis.causes[0]!.cause).toBe('as-designed');
+    expect(diagnosis.anythingWrong).toBe(false);
+  });
+
+  test('one signal in antiphase: a differential pair or an open return, not a side turned over', async () => {
+    const [left] = sides(0.5);
+    const diagnosis = await diagnosed(left, times(left, -1));
+    const { group } = leading(diagnosis);
+    expect(group).toContain('output-mode U1 differential');
+    expect(group).toContain('return-open J1.sleeve');
+    const share = (wanted: string) =>
+      diagnosis.causes.filter(({ cause }) => cause === wanted).reduce((all, { probability }) => all + probability, 0);
+    expect(share('as-designed')).toBeLessThan(0.01);
+    expect(share('polarity-reversed')).toBeLessThan(share('output-mode') / 5);
+  });
+
+  test('alike by minus a half: a side turned over', async () => {
+    const [left, right] = sides(0.5);
+    const diagnosis = await diagnosed(left, times(right, -1));
+    expect(diagnosis.causes[0]!.cause).toBe('polarity-reversed');
   });
 });

@@ -50,7 +50,8 @@ export class Likelihood {
     for (const gain of gains.values()) log -= 0.5 * (gain.ln / gain.sd) ** 2;
     for (const [t, staged] of this.scene.takes.entries())
       this.take(frame, t, staged, prediction, observed, gains.get(staged.gain.name)?.factor ?? 1, fitted);
-    for (const [t, { take }] of this.scene.takes.entries()) this.pair(frame, t, take, prediction, observed, delay);
+    for (const [t, { take }] of this.scene.takes.entries())
+      log += this.pair(frame, t, take, prediction, observed, delay);
     const off = new Map<string, number>();
     for (const staged of this.scene.meters) {
       const own = this.meter(frame, staged, prediction, observed, fitted);
@@ -75,7 +76,10 @@ export class Likelihood {
       off,
       fitted: {
         values: fitted,
-        correlations: prediction.correlations,
+        correlations: prediction.correlations.map((rho, t) => {
+          const range = prediction.ranges[t];
+          return range ? Math.min(range[1], Math.max(range[0], observed.correlations[t] ?? 0)) : rho;
+        }),
         delays: this.scene.takes.map(({ take }) => (take.delay ? delay : undefined)),
       },
     };
@@ -114,7 +118,12 @@ export class Likelihood {
   /** The likelihood where nothing is predicted at all: what remains when no hypothesis fits. */
   unexplained(): number {
     const frame = new Frame();
-    const nothing = { values: new Float64Array(2 * this.scene.slots), columns: new Map(), correlations: [] };
+    const nothing = {
+      values: new Float64Array(2 * this.scene.slots),
+      columns: new Map(),
+      correlations: [],
+      ranges: [],
+    };
     const fitted = new Float64Array(2 * this.scene.slots);
     let log = 0;
     for (const [t, staged] of this.scene.takes.entries()) this.take(frame, t, staged, nothing, this.seen, 1, fitted);
@@ -224,6 +233,7 @@ export class Likelihood {
     if (gain) frame.move(gain.name, at, loud * gain.sd);
   }
 
+  /** How the first two channels are alike, and how late the second is; returns what a wide range of answers costs. */
   private pair(
     frame: Frame,
     t: number,
@@ -231,10 +241,19 @@ export class Likelihood {
     prediction: Prediction,
     observed: Observed,
     delay: number,
-  ): void {
+  ): number {
     const rho = observed.correlations[t];
-    const wanted = take.side === 'programme' ? undefined : prediction.correlations[t];
+    const range = prediction.ranges[t];
+    if (range && take.correlation && rho !== undefined) {
+      // Anywhere in the range as likely as elsewhere: a wide one is worth less where a narrow one fits.
+      const miss = Math.max(range[0] - rho, rho - range[1], 0);
+      frame.block(take.label, [miss], [floors.programme ** 2], Math.log(0.5));
+      return -Math.log(1 + (range[1] - range[0]) / (2 * floors.programme));
+    }
+    // Both channels were heard, and this cause leaves one of them silent.
+    if (take.side === 'programme') return take.correlation ? Math.log(badReading) : 0;
     if (take.correlation && rho !== undefined) {
+      const wanted = prediction.correlations[t];
       // A late side says little by its correlation, and a silent one nothing.
       const sd = wanted === undefined || delay !== 0 ? 0.7 : take.correlation.sd;
       frame.block(take.label, [rho - (delay === 0 ? (wanted ?? 0) : 0)], [sd ** 2], Math.log(0.5));
@@ -242,6 +261,7 @@ export class Likelihood {
     const late = observed.delays[t];
     if (take.delay && late !== undefined)
       frame.block(take.label, [late - delay], [take.delay.sd ** 2 + (0.1 * delay) ** 2], spread([late], 1e-3));
+    return 0;
   }
 
   /** Adds a meter's figure; bounds have no residual and give their ln directly. */

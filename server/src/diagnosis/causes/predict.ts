@@ -13,6 +13,7 @@ export class Predicting implements Prediction {
   readonly values: Float64Array;
   readonly columns = new Map<string, Float64Array>();
   readonly correlations: (number | undefined)[] = [];
+  readonly ranges: ([number, number] | undefined)[] = [];
   private readonly views = new Map<Context, { readonly view: View; readonly changed: ReadonlySet<string> }>();
 
   constructor(
@@ -79,7 +80,41 @@ export class Predicting implements Prediction {
     }
     const both = Math.sqrt((sums[0] ?? 0) * (sums[1] ?? 0));
     this.correlations.push(power && count > 1 && both > 0 ? cross.re / both : undefined);
+    this.ranges.push(take.side === 'programme' && count > 1 ? this.range(take, contexts, ports) : undefined);
     this.misprobe(take, first);
+  }
+
+  /** Correlations of the first two channels over all that stereo programme may be, its sides equally loud. */
+  private range(take: Take, contexts: Staged['contexts'], ports: Staged['ports']): [number, number] | undefined {
+    // Of left alone, right alone, and left with right: power of each channel, and what they have in common.
+    const own = [0, 0, 0];
+    const other = [0, 0, 0];
+    const common = [0, 0, 0];
+    for (const [b, context] of contexts.entries()) {
+      const { hertz, weight } = take.bands[b]!;
+      const { view } = this.seen(context);
+      const [l, r] = [
+        { left: 1, right: 0 },
+        { left: 0, right: 1 },
+      ].map((programme) => {
+        const nodes = sum(context, this.driven(take, context, programme, hertz));
+        return [view.across(nodes, ports[b]![0]!), view.across(nodes, ports[b]![1]!)] as const;
+      });
+      const put = (into: number[], x: readonly [Complex, Complex], y: readonly [Complex, Complex]) => {
+        into[0]! += weight * dot(x[0], x[1]);
+        into[1]! += weight * dot(y[0], y[1]);
+        into[2]! += weight * (dot(x[0], y[1]) + dot(y[0], x[1]));
+      };
+      put(own, [l![0], l![0]], [r![0], r![0]]);
+      put(other, [l![1], l![1]], [r![1], r![1]]);
+      put(common, l!, r!);
+    }
+    const at = ([a, b, c]: readonly number[], rho: number) => a! + b! + rho * c!;
+    const found = programmeCorrelations.flatMap((rho) => {
+      const power = at(own, rho) * at(other, rho);
+      return at(own, rho) > 1e-12 && at(other, rho) > 1e-12 ? [at(common, rho) / Math.sqrt(power)] : [];
+    });
+    return found.length === 0 ? undefined : [Math.min(...found), Math.max(...found)];
   }
 
   private driven(take: Take, context: Context, programme: Programme, hertz: number): Driven[] {
@@ -205,3 +240,8 @@ function sum(context: Context, driven: readonly Driven[]): Phasors {
   }
   return nodes ?? new Float64Array(2 * context.ports.nodes);
 }
+
+const dot = (a: Complex, b: Complex): number => a.re * b.re + a.im * b.im;
+
+/** What the sides of ordinary programme have in common, from wide to mono. */
+const programmeCorrelations = [-0.2, 0.1, 0.4, 0.7, 0.9, 1];

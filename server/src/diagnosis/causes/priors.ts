@@ -67,6 +67,8 @@ export const floors = {
   chip: 0.0665,
   output: 0.0141,
   correlation: 0.03,
+  /** Of a correlation under programme, beyond what programme may do. */
+  programme: 0.06,
   delay: 3e-5,
   /** Share by which a broadband level may differ from that at a few frequencies. */
   broadband: 0.05,

@@ -100,7 +100,11 @@ function alike(a: Prediction, b: Prediction, signals: number): boolean {
     a.values.every((value, k) => {
       const still = k < 2 * signals ? 1e-5 * loudest : 1e-6;
       return Math.abs(value - b.values[k]!) <= Math.max(still, 1e-4 * Math.abs(b.values[k]!));
-    }) && a.correlations.every((rho, t) => Math.abs((rho ?? 2) - (b.correlations[t] ?? 2)) < 1e-4)
+    }) &&
+    a.correlations.every((rho, t) => Math.abs((rho ?? 2) - (b.correlations[t] ?? 2)) < 1e-4) &&
+    a.ranges.every((range, t) =>
+      [0, 1].every((end) => Math.abs((range?.[end] ?? 2) - (b.ranges[t]?.[end] ?? 2)) < 1e-4),
+    )
   );
 }
 

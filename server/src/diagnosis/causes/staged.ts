@@ -28,4 +28,6 @@ export interface Prediction {
   readonly values: Float64Array;
   readonly columns: ReadonlyMap<string, Float64Array>;
   readonly correlations: readonly (number | undefined)[];
+  /** Under programme whose sides nobody knows: the correlations that any programme might give, least and most. */
+  readonly ranges: readonly (readonly [number, number] | undefined)[];
 }
