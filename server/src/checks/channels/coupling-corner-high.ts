@@ -51,7 +51,7 @@ export const couplingCornerHigh: Check = {
             : {
                 span: capacitor.part.declared?.span ?? pin.part.declared?.keySpan ?? { start: 0, end: 0 },
                 message: `The −3 dB corner on the way ${pathText(path)} is ${hertz} into ${formatQuantity(load, 'Ω')}, above ${formatQuantity(limit, 'Hz')}: ${capacitor.part.designator} is too small for this load.`,
-                at: [capacitor.part.designator, end],
+                at: [...capacitor.pins.map((pin) => capacitor.part.point(pin)), end],
                 figures: { corner: corner.figure.value, load },
                 joins: joinsAlong(copper, path),
                 basis: corner.figure.basis,
