@@ -121,6 +121,29 @@ export class EditorPage {
     await this.press('Enter');
   }
 
+  /** Answers the box that asks for something at the top, once it is there. */
+  async answer(text: string): Promise<void> {
+    const input = this.page.locator('.quick-input-widget input[type=text]');
+    // The palette that the command was picked from stands in the same box until the question comes.
+    while (!(await input.isVisible()) || (await input.inputValue()).startsWith('>'))
+      await this.page.waitForTimeout(100);
+    await input.fill(text);
+    await this.page.waitForTimeout(500);
+    await this.press('Enter');
+  }
+
+  /** Waits for the tab of a file in front. */
+  async tab(name: string): Promise<void> {
+    await this.page.locator('.tab.active', { hasText: name }).waitFor();
+  }
+
+  /** The titles of the steps of the walkthrough in front. */
+  async walkthroughSteps(): Promise<string[]> {
+    const titles = this.page.locator('.gettingStartedContainer .step-title');
+    await titles.first().waitFor();
+    return (await titles.allInnerTexts()).map(plain);
+  }
+
   /** The rows of the Problems view: files, findings and their related places. */
   async problems(): Promise<string[]> {
     await this.command('Problems: Focus on Problems View');
