@@ -10,7 +10,7 @@ interface Block {
 export class Frame {
   readonly residual: number[] = [];
   readonly variance: number[] = [];
-  readonly columns = new Map<string, number[]>();
+  private readonly columns = new Map<string, { readonly at: number[]; readonly by: number[] }>();
   readonly blocks: Block[] = [];
 
   block(label: string, residuals: readonly number[], variances: readonly number[], broad: number): number {
@@ -21,25 +21,26 @@ export class Frame {
     return from;
   }
 
+  /** A shared unknown, one standard deviation up, moves a figure; what is nothing beside the figure's own deviation is left out. */
   move(name: string, at: number, by: number): void {
-    if (by === 0) return;
-    let column = this.columns.get(name);
-    if (!column) {
-      column = [];
-      this.columns.set(name, column);
-    }
-    column[at] = (column[at] ?? 0) + by;
+    if (by * by < 1e-8 * this.variance[at]!) return;
+    const column = this.columns.get(name);
+    if (column) {
+      column.at.push(at);
+      column.by.push(by);
+    } else this.columns.set(name, { at: [at], by: [by] });
   }
 
   covariance(): Float64Array {
     const size = this.residual.length;
     const k = new Float64Array(size * size);
     for (let i = 0; i < size; i++) k[i * size + i] = this.variance[i]!;
-    for (const column of this.columns.values()) {
-      const places: number[] = [];
-      for (let i = 0; i < column.length; i++) if (column[i] !== undefined) places.push(i);
-      for (const i of places) for (const j of places) k[i * size + j]! += column[i]! * column[j]!;
-    }
+    for (const { at, by } of this.columns.values())
+      for (let m = 0; m < at.length; m++) {
+        const row = at[m]! * size;
+        const step = by[m]!;
+        for (let n = 0; n < at.length; n++) k[row + at[n]!]! += step * by[n]!;
+      }
     return k;
   }
 }
