@@ -7,6 +7,7 @@ import { actionKinds } from './features/mending';
 export interface Abilities {
   readonly configures: boolean;
   readonly watches: boolean;
+  readonly changesFolders: boolean;
   /** It asks for findings, and asks again when told to; else they are sent to it. */
   readonly pulls: boolean;
   readonly refreshesHints: boolean;
@@ -30,6 +31,7 @@ export function readAbilities(
   return {
     configures: workspace?.configuration === true,
     watches: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
+    changesFolders: workspace?.workspaceFolders === true,
     pulls: textDocument?.diagnostic !== undefined && workspace?.diagnostics?.refreshSupport === true,
     refreshesHints: workspace?.inlayHint?.refreshSupport === true,
     refreshesTokens: workspace?.semanticTokens?.refreshSupport === true,

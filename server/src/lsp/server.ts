@@ -109,6 +109,7 @@ export function serve(connection: Connection, around: Surroundings): void {
       void connection.client.register(DidChangeWatchedFilesNotification.type, {
         watchers: [{ globPattern: '**/*.{board,pinout}.{yaml,yml}' }, { globPattern: '**/*.{wav,WAV,csv,CSV}' }],
       });
+    if (!client.changesFolders) return;
     connection.workspace.onDidChangeWorkspaceFolders((event) => {
       const gone = new Set(event.removed.map((folder) => slash(folder.uri)));
       workspace.folders = [
