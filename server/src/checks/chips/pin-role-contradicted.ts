@@ -1,6 +1,6 @@
 import type { PinRole } from '../../board/pin-roles';
 import { pinText, roleOf } from '../../board/roles';
-import { follow } from '../../diagnosis/identify/follow';
+import { observe } from '../../diagnosis/identify/observe';
 import { pinTypes } from '../../diagnosis/identify/pin-type';
 import type { CopperKind } from '../../diagnosis/identify/seen';
 import { roleContradicted } from '../../diagnosis/identify/verdict';
@@ -29,14 +29,15 @@ export const pinRoleContradicted: Check = {
     const explained = new Set(
       judged(snapshot).flatMap(({ part, standing: { turned, other } }) => (turned || other ? [part] : [])),
     );
-    return copper.nodes.flatMap((node) => {
-      if (node.points.some((point) => shorted.has(point))) return [];
-      return node.pins.flatMap((pin): Draft[] => {
-        const { part, spec } = pin;
-        if (!part.fitted || !part.pinout || !spec || sharper.has(pin.name) || explained.has(part)) return [];
-        const type = pinTypes(part.pinout).get(pin.pin);
-        const seen = type && follow(copper, part, pin.pin);
-        if (!type || !seen?.to || !roleContradicted(seen, type)) return [];
+    return [...copper.parts.values()].flatMap((part) => {
+      if (!part.fitted || !part.pinout || explained.has(part)) return [];
+      const types = pinTypes(part.pinout);
+      return observe(board, part).flatMap(({ pin: key, copper: seen }): Draft[] => {
+        const type = types.get(key);
+        const node = copper.nodeOf(part, key);
+        const pin = node?.pins.find((one) => one.part === part && one.pin === key);
+        if (!type || !seen?.to || !pin || !node || sharper.has(pin.name)) return [];
+        if (node.points.some((point) => shorted.has(point)) || !roleContradicted(seen, type)) return [];
         const role = roleOf(pin, node);
         const joins = seen.joins ?? [];
         return [
@@ -45,9 +46,10 @@ export const pinRoleContradicted: Check = {
             message: `${pinText(pin)} is ${(role && roles[role]) ?? `a ${role} pin`} by its data sheet, but copper joins it to ${seen.to}, ${kinds[seen.kind]}.`,
             at: [pin.name, seen.to],
             joins,
-            ...(spec.file !== board.file && {
-              related: [{ file: spec.file, span: spec.span, message: 'what the data sheet says' }],
-            }),
+            ...(pin.spec &&
+              pin.spec.file !== board.file && {
+                related: [{ file: pin.spec.file, span: pin.spec.span, message: 'what the data sheet says' }],
+              }),
           },
         ];
       });

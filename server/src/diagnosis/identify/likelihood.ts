@@ -15,6 +15,7 @@ import {
   type Row,
   sideTable,
   stated,
+  unfinished,
   wrongness,
 } from './table';
 
@@ -56,10 +57,11 @@ function asStated(volts: number, row: Row, type: PinType): number {
 }
 
 /** The row a pin counts as where it was seen: VSS and its like are supplies on a negative supply and grounds on a ground. */
-function effectiveRow(row: Row, type: PinType, seen: CopperSeen): Row {
-  if (!type.eitherGroundOrNegative) return row;
-  if (seen.kind === 'ground') return 'ground';
-  return seen.kind === 'supply' && seen.volts !== undefined && seen.volts < 0 ? 'supply' : row;
+function effectiveRow(row: Row, type: PinType, { kind, volts }: CopperSeen): Row {
+  if (!type.below) return row;
+  if (kind === 'ground') return 'ground';
+  const negative = volts === undefined ? type.below === 'not-positive' : volts < 0;
+  return kind === 'supply' && negative ? 'supply' : row;
 }
 
 /** P(the kind of copper | role) against the background: what the role alone says, how it is known left aside. */
@@ -80,11 +82,16 @@ const copperRatio = (seen: CopperSeen, type: PinType, background: Background): n
     return ratio * asStated(seen.volts, as, type) ** (1 / (seen.sharedBy ?? 1));
   });
 
-/** Every observation of a pin as a ratio to the background, with how it is known. */
-function ratios(seen: PinSeen, type: PinType, background: Background): [ratio: number, known: Evidence][] {
-  const found: [number, Evidence][] = [];
+/** Every observation of a pin as a ratio to the background, with how often one known that way is wrong. */
+function ratios(seen: PinSeen, type: PinType, background: Background): [ratio: number, wrong: number][] {
+  const found: [number, number][] = [];
+  const wrong = (known: { readonly evidence: Evidence }): number => wrongness[known.evidence];
   const { copper, dc, clock, audio } = seen;
-  if (copper) found.push([copperRatio(copper, type, background), copper.evidence]);
+  if (copper)
+    found.push([
+      copperRatio(copper, type, background),
+      copper.unfinished ? Math.max(unfinished, wrong(copper)) : wrong(copper),
+    ]);
   else
     for (const [known, kind] of [
       [seen.notGround, 'ground'],
@@ -92,24 +99,24 @@ function ratios(seen: PinSeen, type: PinType, background: Background): [ratio: n
     ] as const) {
       if (!known) continue;
       const any = 1 - background.copper[columnOf(kind)]!;
-      found.push([ratioOf(type, (row) => (1 - copperTable[row][columnOf(kind)]!) / any), known.evidence]);
+      found.push([ratioOf(type, (row) => (1 - copperTable[row][columnOf(kind)]!) / any), wrong(known)]);
     }
   // Copper that is at ground or on a supply already says what the meter reads there: one observation, not two.
   if (dc && copper?.kind !== 'ground' && copper?.kind !== 'supply') {
     const bin = dcBin(dc.volts);
     const ratio = (row: Row) => (dcTable[row][bin]! * asStated(dc.volts, row, type)) / background.dc[bin]!;
-    found.push([ratioOf(type, ratio), dc.evidence]);
+    found.push([ratioOf(type, ratio), wrong(dc)]);
   }
   if (clock) {
     const bin = clockBin(clock.hertz);
     const ratio = ratioOf(type, (row) => clockTable[row][bin]! / background.clock[bin]!);
     const off = type.frequency === undefined ? undefined : Math.abs(clock.hertz / type.frequency - 1);
     const kept = off === undefined ? 1 : off < 0.01 ? stated.frequency.kept : stated.frequency.broken;
-    found.push([ratio * kept, clock.evidence]);
+    found.push([ratio * kept, wrong(clock)]);
   }
   if (audio) {
     const bin = audio.present ? 1 : 0;
-    found.push([ratioOf(type, (row) => audioTable[row][bin]! / background.audio[bin]!), audio.evidence]);
+    found.push([ratioOf(type, (row) => audioTable[row][bin]! / background.audio[bin]!), wrong(audio)]);
   }
   return found;
 }
@@ -122,8 +129,8 @@ function ratios(seen: PinSeen, type: PinType, background: Background): [ratio: n
  */
 export function evidence(seen: PinSeen, type: PinType | undefined, background: Background = usual, care = 1): number {
   if (!type) return Math.log(noSuchPin);
-  return ratios(seen, type, background).reduce((sum, [ratio, known]) => {
-    const wrong = Math.min(0.6, wrongness[known] * care);
+  return ratios(seen, type, background).reduce((sum, [ratio, usually]) => {
+    const wrong = Math.min(0.6, usually * care);
     return sum + Math.log((1 - wrong) * ratio + wrong);
   }, 0);
 }

@@ -17,14 +17,18 @@ const mostHypotheses = 400;
 const log2 = (value: number): number => (value > 0 ? Math.log2(value) : 0);
 
 /**
- * Expected information of buzzing out each pin not yet seen (or only assumed), in bits: the mutual information between what would be
+ * Expected information of buzzing out each pin not yet followed to its end (or only assumed), in bits: the mutual information between what would be
  * found and which hypothesis is true (Lindley 1956, "On a measure of the information provided by an experiment"). Best first;
  * pins that tell alike in the order of the package.
  */
 export function nextPins(found: Posterior, seen: readonly PinSeen[], most = 5, floor = 0.005): NextPin[] {
   const alive = found.hypotheses.slice(0, mostHypotheses).filter((hypothesis) => hypothesis.probability >= least);
   if (alive.length === 0) return [];
-  const settled = new Set(seen.filter((pin) => pin.copper && pin.copper.evidence !== 'assumed').map((pin) => pin.pin));
+  const settled = new Set(
+    seen
+      .filter(({ copper }) => copper && copper.evidence !== 'assumed' && copper.kind !== 'unsettled')
+      .map(({ pin }) => pin),
+  );
   const background = predict(undefined);
   const predictions = new Map<string, Float64Array>();
   const predicted = (type: PinType | undefined): Float64Array => {

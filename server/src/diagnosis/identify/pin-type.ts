@@ -10,8 +10,11 @@ export interface PinType {
   readonly volts: { readonly min: number; readonly max: number } | undefined;
   readonly bias: number | undefined;
   readonly frequency: number | undefined;
-  /** VSS, V−, charge pump: a ground on a ground, a supply on a negative supply. */
-  readonly eitherGroundOrNegative: boolean;
+  /**
+   * VSS, charge pump: a ground on a ground, a supply on a supply stated to be `negative`; V− and VEE on any supply that is not stated
+   * to be `positive`.
+   */
+  readonly below: 'negative' | 'not-positive' | undefined;
   /** Equal for equal types. */
   readonly key: string;
 }
@@ -53,12 +56,18 @@ function saidByName(name: string | undefined): PinType['volts'] {
   return hit && { min: hit[1], max: hit[2] };
 }
 
+function belowGround(name: string | undefined): PinType['below'] {
+  const folded = name === undefined ? '' : foldPinName(name);
+  if (/VEE|^V-/.test(folded)) return 'not-positive';
+  return /VSS|VNEG/.test(folded) ? 'negative' : undefined;
+}
+
 /** The type of one pin. */
 export function pinType(spec: PinSpec): PinType {
   const rows = [rowOf(spec.role, spec.name), ...spec.alternates.map((name) => rowOf(inferPin(name).role, name))];
   const known = rows.every((row) => row !== undefined) ? [...new Set(rows as Row[])].sort() : [];
   const volts = spec.volts ? { min: spec.volts.min, max: spec.volts.max } : saidByName(spec.name);
-  const either = !spec.roleStated && spec.name !== undefined && /VSS|VEE|^V-$|VNEG/.test(foldPinName(spec.name));
+  const below = spec.roleStated ? undefined : belowGround(spec.name);
   const { channel, bias, frequency } = spec;
   return {
     rows: known,
@@ -66,8 +75,8 @@ export function pinType(spec: PinSpec): PinType {
     volts,
     bias,
     frequency,
-    eitherGroundOrNegative: either,
-    key: `${known.join('/')} ${channel ?? ''} ${volts?.min ?? ''} ${volts?.max ?? ''} ${bias ?? ''} ${frequency ?? ''} ${either ? 1 : 0}`,
+    below,
+    key: `${known.join('/')} ${channel ?? ''} ${volts?.min ?? ''} ${volts?.max ?? ''} ${bias ?? ''} ${frequency ?? ''} ${below ?? ''}`,
   };
 }
 
@@ -78,7 +87,7 @@ export const unknownType: PinType = {
   volts: undefined,
   bias: undefined,
   frequency: undefined,
-  eitherGroundOrNegative: false,
+  below: undefined,
   key: '',
 };
 

@@ -30,6 +30,8 @@ export interface Hypothesis {
   readonly probability: number;
   /** The logarithm of how much copper and readings speak for it against "none of these". */
   readonly evidence: number;
+  /** The same of the marking. */
+  readonly marking: number;
 }
 
 export interface Posterior {
@@ -109,7 +111,7 @@ export function posterior(subject: Subject, offers: readonly Offered[]): Posteri
   const { seen } = subject;
   const weighed = new Weighed(seen, backgroundOf(offers.map((offer) => offer.pinout)));
   const total = offers.reduce((sum, offer) => sum + offer.weight, 0);
-  const flat: { offer: Offered; counting: Counting; countings: Countings; evidence: number; score: number }[] = [];
+  const flat: (Omit<Hypothesis, 'probability'> & { readonly score: number })[] = [];
   const sums = new Float64Array(levels);
   const turning = new Int32Array(seen.length);
   const from = new Int32Array(seen.length);
@@ -121,10 +123,9 @@ export function posterior(subject: Subject, offers: readonly Offered[]): Posteri
     const pad = types.get('EP');
     const otherPackage =
       subject.pins !== undefined && pinout.pinCount !== undefined && pinout.pinCount !== subject.pins;
+    const marking = markingEvidence(pinout, subject.marking);
     const prior =
-      Math.log(((1 - priors.none) * weight) / total) +
-      markingEvidence(pinout, subject.marking) +
-      (otherPackage ? Math.log(priors.otherPackage) : 0);
+      Math.log(((1 - priors.none) * weight) / total) + marking + (otherPackage ? Math.log(priors.otherPackage) : 0);
     // Pins the package lacks weigh the same in every way of counting; the pad never turns.
     let turns = 0;
     let missing = 0;
@@ -155,22 +156,21 @@ export function posterior(subject: Subject, offers: readonly Offered[]): Posteri
         else for (let level = 0; level < levels; level++) sums[level]! += noPin;
       }
       const log = overCares(sums);
-      flat.push({ offer, counting, countings, evidence: log, score: prior + Math.log(counting.prior) + trust * log });
+      flat.push({
+        pinout,
+        counting,
+        countings,
+        evidence: log,
+        marking,
+        score: prior + Math.log(counting.prior) + trust * log,
+      });
     }
   }
   const none = Math.log(priors.none);
   const top = flat.reduce((most, item) => Math.max(most, item.score), none);
   const sum = flat.reduce((all, item) => all + Math.exp(item.score - top), Math.exp(none - top));
   const probability = (score: number) => bounded(Math.exp(score - top) / sum);
-  const hypotheses = flat.map(
-    ({ offer, counting, countings, evidence: log, score }): Hypothesis => ({
-      pinout: offer.pinout,
-      counting,
-      countings,
-      probability: probability(score),
-      evidence: log,
-    }),
-  );
+  const hypotheses = flat.map(({ score, ...rest }): Hypothesis => ({ ...rest, probability: probability(score) }));
   // Array.prototype.sort is stable: equal ones keep the order in which they were offered and counted.
   hypotheses.sort((a, b) => b.probability - a.probability);
   return { hypotheses, none: probability(none) };
@@ -179,12 +179,15 @@ export function posterior(subject: Subject, offers: readonly Offered[]): Posteri
 /** No 0 and no 1: the model itself may be wrong. */
 const bounded = (probability: number): number => Math.min(1 - 1e-9, Math.max(1e-12, probability));
 
-/** Two posteriors that nothing seen tells apart: the same to rounding. */
-const same = (a: number, b: number): boolean => Math.abs(a - b) <= 1e-9 * Math.max(a, b);
-
-/** The hypotheses that are as probable as the first: more than one is a tie that nothing seen can break. */
-export const tied = (found: Posterior): readonly Hypothesis[] =>
-  found.hypotheses.filter((hypothesis) => same(hypothesis.probability, found.hypotheses[0]!.probability));
+/**
+ * The hypotheses for which everything seen, the marking too, speaks as much as for the first: more than one is a tie that nothing
+ * seen can break, whatever was likelier before.
+ */
+export function tied({ hypotheses }: Posterior): readonly Hypothesis[] {
+  const said = (one: Hypothesis) => one.evidence + one.marking;
+  const first = hypotheses[0];
+  return first ? hypotheses.filter((one) => Math.abs(said(one) - said(first)) <= 1e-9) : [];
+}
 
 /** How probable each pinout is, however it was counted. */
 export function perPinout(found: Posterior): ReadonlyMap<Pinout, number> {

@@ -43,6 +43,8 @@ export interface CopperSeen extends Known {
   readonly sharedBy?: number;
   /** The point it was recognised by. */
   readonly to?: string;
+  /** More may be on that copper than has been listed: what it is rests on what has not been found so far. */
+  readonly unfinished?: boolean;
   /** Parts passed on the way: none where it is one piece of copper. */
   readonly through?: readonly string[];
   readonly joins?: readonly Join[];
