@@ -67,17 +67,20 @@ export class EditorPage {
 
   /** What the editor says when the mouse rests on a word of a line. */
   async hover(lineText: string, word: string): Promise<string> {
-    const box = await this.wordBox(lineText, word);
     const rows = this.page.locator('.monaco-hover:not(.hidden) .hover-row');
-    // A hover still up from before would answer for this one.
-    await this.page.mouse.move(700, 5);
-    await this.press('Escape');
-    await rows.first().waitFor({ state: 'hidden' });
-    await this.page.mouse.move(box.x + box.width / 2, box.y + box.height / 2, { steps: 8 });
-    for (let tries = 0; tries < 450; tries++) {
-      const said = plain((await rows.allInnerTexts()).join('\n'));
-      if (said !== '' && !said.includes('Loading...')) return said;
-      await this.page.waitForTimeout(100);
+    for (let tries = 0; tries < 15; tries++) {
+      // A hover still up from before would answer for this one.
+      await this.page.mouse.move(700, 5);
+      await this.press('Escape');
+      await rows.first().waitFor({ state: 'hidden' });
+      // Measured on each try: lines above recordings move the text when they come.
+      const box = await this.wordBox(lineText, word);
+      await this.page.mouse.move(box.x + box.width / 2, box.y + box.height / 2, { steps: 8 });
+      for (let waits = 0; waits < 30; waits++) {
+        const said = plain((await rows.allInnerTexts()).join('\n'));
+        if (said !== '' && !said.includes('Loading...')) return said;
+        await this.page.waitForTimeout(100);
+      }
     }
     throw new Error(`nothing is said on "${word}" in the line with "${lineText}"`);
   }
