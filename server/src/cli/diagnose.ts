@@ -1,10 +1,9 @@
 import { diagnosed } from '../checks/diagnosis/diagnosed';
 import type { Diagnosis } from '../diagnosis/causes/types';
-import { kindOf } from '../workspace/files';
-import { Workspace } from '../workspace/workspace';
 import { diagnoseText } from './diagnose-text';
 import { jsonNumber } from './json';
-import { readOptions, Usage, type Verb } from './verb';
+import { oneBoard } from './one-board';
+import { readOptions, type Verb } from './verb';
 
 export const diagnose: Verb = {
   name: 'diagnose',
@@ -19,20 +18,8 @@ explain them, how likely each is, what can be done, and what to measure next.
 Exit status: 0, or 2 for bad usage or an unreadable file.`,
   async run(args, around) {
     const options = readOptions(args, [], ['--json']);
-    const [path, ...more] = options.rest;
-    if (path === undefined || more.length > 0) throw new Usage('name one board');
-    const uri = path === '-' ? `${around.folder}standard-input.board.yaml` : around.toUri(path);
-    const workspace = new Workspace(around.files, around.compute);
-    if (path === '-') workspace.texts.set(uri, new TextDecoder().decode(await around.standardInput()), 1);
-    else if (kindOf(uri) !== 'board') {
-      around.err(`buzzout: ${path} is no *.board.yaml\n`);
-      return 2;
-    }
-    const analysis = await workspace.settled(uri);
-    if (analysis.kind !== 'board') {
-      around.err(`buzzout: ${analysis.findings[0]?.message ?? `${path} cannot be read`}\n`);
-      return 2;
-    }
+    const analysis = await oneBoard(options, around);
+    if (!analysis) return 2;
     const diagnosis = diagnosed(analysis.snapshot);
     around.out(options.flags.has('--json') ? diagnoseJson(diagnosis) : diagnoseText(diagnosis, around));
     return 0;

@@ -1,11 +1,12 @@
 import { check } from './check';
 import { diagnose } from './diagnose';
 import { explain } from './explain';
+import { identify } from './identify';
 import { measure } from './measure';
 import { signals } from './signals';
 import { type Status, type Surroundings, Usage, type Verb } from './verb';
 
-export const verbs: readonly Verb[] = [check, measure, diagnose, signals, explain];
+export const verbs: readonly Verb[] = [check, measure, identify, diagnose, signals, explain];
 
 const server = '  server     the language server, for any editor: buzzout server --stdio';
 
