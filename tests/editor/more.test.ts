@@ -131,7 +131,8 @@ describe('snippets', () => {
       const head = snippet.path.map((key, index) => `${'  '.repeat(index)}${key}:\n`).join('');
       const indent = '  '.repeat(depth) + (snippet.item ? '  ' : '');
       const lead = '  '.repeat(depth) + (snippet.item ? '- ' : '');
-      const title = snippet.file === 'pinout' ? 'pinout: x\n' : depth === 0 ? '' : 'board: x\n';
+      const whole = depth === 0 && /^(pinout|board): /.test(filled(snippetText(snippet, '')));
+      const title = whole ? '' : snippet.file === 'pinout' ? 'pinout: x\n' : depth === 0 ? '' : 'board: x\n';
       const text = `${title}${head}${lead}${filled(snippetText(snippet, indent))}\n`;
       const analysis =
         snippet.file === 'pinout'
