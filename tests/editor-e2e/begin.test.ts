@@ -34,21 +34,6 @@ describe.skipIf(outside.missing('chromium', 'editor'))('beginning in the real ed
     for (const one of [folder, bench]) if (one) rmSync(one, { recursive: true, force: true });
   });
 
-  test('the walkthrough shows each step with its page', async () => {
-    await editor.command('Welcome: Open Walkthrough...');
-    await editor.answer('From the demo to your first board');
-    const steps = await editor.walkthroughSteps();
-    await editor.screenshot('begin-walkthrough');
-    expect(steps).toEqual([
-      'Open the demo',
-      'See what was found',
-      'Ask about a pin',
-      'Describe a chip of yours',
-      'Describe a board of yours',
-      'Lay in a recording',
-    ]);
-  });
-
   test('the demo is copied where the user wants it, and its fault is found there', async () => {
     await editor.command('Buzzout: Open the demo board');
     await editor.answer(`${bench}/`);
@@ -70,5 +55,20 @@ describe.skipIf(outside.missing('chromium', 'editor'))('beginning in the real ed
     const made = [folder, bench, join(bench, 'tidemill')].map((top) => join(top, 'radio.board.yaml')).find(existsSync);
     expect(readFileSync(made!, 'utf8')).toBe('');
     expect(await editor.notifications()).toEqual([]);
+  });
+
+  test('the walkthrough shows each step with its page', async () => {
+    await editor.command('Welcome: Open Walkthrough...');
+    await editor.answer('From the demo to your first board');
+    const steps = await editor.walkthroughSteps();
+    await editor.screenshot('begin-walkthrough');
+    expect(steps).toEqual([
+      'Open the demo',
+      'See what was found',
+      'Ask about a pin',
+      'Describe a chip of yours',
+      'Describe a board of yours',
+      'Lay in a recording',
+    ]);
   });
 });

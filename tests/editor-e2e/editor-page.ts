@@ -130,9 +130,15 @@ export class EditorPage {
     // The palette that the command was picked from stands in the same box until the question comes.
     while (!(await input.isVisible()) || (await input.inputValue()).startsWith('>'))
       await this.page.waitForTimeout(100);
-    await input.fill(text);
-    await this.page.waitForTimeout(500);
-    await this.press('Enter');
+    // A box that is still being filled by the editor takes what is typed back; and a folder may want a second Enter.
+    for (let tries = 0; tries < 5; tries++) {
+      if (!(await input.isVisible())) return;
+      if ((await input.inputValue()) !== text) await input.fill(text);
+      await this.page.waitForTimeout(700);
+      if (!(await input.isVisible()) || (await input.inputValue()) !== text) continue;
+      await this.press('Enter');
+      await this.page.waitForTimeout(700);
+    }
   }
 
   /** Waits for the tab of a file in front. */
