@@ -89,8 +89,8 @@ export function weighParts(board: Board, options: IdentifyOptions = {}): Weighed
   const copper = board.at();
   const pinouts = options.pinouts ?? [...board.pinouts.values()];
   return [...copper.parts.values()].flatMap((part): Weighed[] => {
-    if (options.part === undefined ? !chips.has(part.kind) || !part.fitted : part.designator !== options.part)
-      return [];
+    if (options.part !== undefined && part.designator !== options.part) return [];
+    if (!part.fitted || (!chips.has(part.kind) && part.candidates.length === 0)) return [];
     const offers = offered(part, pinouts);
     if (offers.length === 0) return [];
     const seen = observe(board, part, options.figures);

@@ -21,13 +21,20 @@ export function observe(
 ): PinSeen[] {
   const copper = board.at();
   const meter = new Meter(board, copper, figures);
-  const seen = [...pinsMet(copper, part)].flatMap((pin): PinSeen[] => {
+  const met = [...pinsMet(copper, part)].map((pin) => {
     const node = copper.nodeOf(part, pin)!;
-    const copperSeen = follow(copper, part, pin) ?? meter.joinedTo(node, part);
+    const seen = follow(copper, part, pin) ?? meter.joinedTo(node, part);
+    // A supply may be reached through a ferrite: its voltage is read where it has its name.
+    const rail = seen?.kind === 'supply' ? (seen.to !== undefined && copper.node(seen.to)) || node : undefined;
+    return { pin, node, seen, rail };
+  });
+  const seen = met.flatMap(({ pin, node, seen, rail }): PinSeen[] => {
+    const volts = rail && (meter.dc(rail)?.volts ?? meter.dc(node)?.volts ?? statedVolts(rail));
+    const sharedBy = met.filter((other) => other.rail && other.rail === rail).length;
     const found: PinSeen = {
       pin,
-      ...(copperSeen && { copper: withVolts(copperSeen, node, part, meter) }),
-      ...(copperSeen ? {} : meter.apartFrom(node, part)),
+      ...(seen && { copper: volts === undefined ? seen : { ...seen, volts, sharedBy } }),
+      ...(seen ? {} : meter.apartFrom(node, part)),
       ...meter.on(node),
     };
     return Object.keys(found).length > 1 ? [found] : [];
@@ -48,13 +55,6 @@ function pinsMet(copper: Copper, part: Part): Set<string> {
   const pins = new Set<string>();
   for (const node of copper.nodes) for (const pin of node.pins) if (pin.part === part) pins.add(pin.pin);
   return pins;
-}
-
-function withVolts(seen: CopperSeen, node: CopperNode, part: Part, meter: Meter): CopperSeen {
-  if (seen.kind !== 'supply') return seen;
-  const volts = meter.dc(node)?.volts ?? statedVolts(node);
-  if (volts === undefined) return seen;
-  return { ...seen, volts, sharedBy: Math.max(1, node.pins.filter((pin) => pin.part === part).length) };
 }
 
 /** What nets and cells on a node state of its volts: the middle of a range. */

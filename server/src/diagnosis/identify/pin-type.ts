@@ -34,10 +34,9 @@ const finer: readonly (readonly [PinSpec['role'], RegExp, Row])[] = [
   ['clock', /^(XO|XOUT|XTA?LO(UT)?|XTO|OSCO(UT)?|XTAL2|OSC2|X2|XT2|X32KOUT)$/, 'crystal-out'],
   ['control', /RST|RES/, 'reset'],
 ];
-const rowOf = (role: PinSpec['role'], name: string | undefined): Row | undefined => {
-  const folded = name === undefined ? '' : foldPinName(name);
-  return finer.find(([of, pattern]) => of === role && pattern.test(folded))?.[2] ?? role;
-};
+/** The row of a role under a folded name. */
+const rowOf = (role: PinSpec['role'], name: string): Row | undefined =>
+  finer.find(([of, pattern]) => of === role && pattern.test(name))?.[2] ?? role;
 
 /**
  * Supplies whose name says what they carry: USB 2.0 with its 2014 raised maximum; one lithium cell; core rails, which are low; a
@@ -50,24 +49,52 @@ const named: readonly (readonly [RegExp, number, number])[] = [
   [/^(VDD33|VCC33|3V3)/, 3, 3.6],
   [/^(VDDIO|VCCIO|IOVDD|VIO|DVDD|AVDD|AVCC|VDDA|VCCA)/, 1.6, 3.6],
 ];
-function saidByName(name: string | undefined): PinType['volts'] {
-  const folded = name === undefined ? '' : foldPinName(name);
-  const hit = named.find(([pattern]) => pattern.test(folded));
+function saidByName(name: string): PinType['volts'] {
+  const hit = named.find(([pattern]) => pattern.test(name));
   return hit && { min: hit[1], max: hit[2] };
 }
 
-function belowGround(name: string | undefined): PinType['below'] {
-  const folded = name === undefined ? '' : foldPinName(name);
-  if (/VEE|^V-/.test(folded)) return 'not-positive';
-  return /VSS|VNEG/.test(folded) ? 'negative' : undefined;
+function belowGround(name: string): PinType['below'] {
+  if (/VEE|^V-/.test(name)) return 'not-positive';
+  return /VSS|VNEG/.test(name) ? 'negative' : undefined;
+}
+
+const powers = new Set<PinSpec['role']>(['ground', 'supply', 'supply-out']);
+
+/** What a role and a name say together. */
+interface Said {
+  readonly row: Row | undefined;
+  readonly volts: PinType['volts'];
+  readonly below: PinType['below'];
+}
+
+/** A library repeats few names on many pins: what was said by the last of them is kept. */
+const said = new Map<string, Said>();
+const mostSaid = 5000;
+
+function saidOf(role: PinSpec['role'], name: string | undefined): Said {
+  const key = `${role ?? ''} ${name ?? ''}`;
+  let known = said.get(key);
+  if (!known) {
+    const folded = name === undefined ? '' : foldPinName(name);
+    known = {
+      row: rowOf(role, folded),
+      volts: role === 'supply' || role === 'supply-out' ? saidByName(folded) : undefined,
+      below: powers.has(role) ? belowGround(folded) : undefined,
+    };
+    if (said.size >= mostSaid) said.clear();
+    said.set(key, known);
+  }
+  return known;
 }
 
 /** The type of one pin. */
 export function pinType(spec: PinSpec): PinType {
-  const rows = [rowOf(spec.role, spec.name), ...spec.alternates.map((name) => rowOf(inferPin(name).role, name))];
+  const own = saidOf(spec.role, spec.name);
+  const rows = [own.row, ...spec.alternates.map((name) => saidOf(inferPin(name).role, name).row)];
   const known = rows.every((row) => row !== undefined) ? [...new Set(rows as Row[])].sort() : [];
-  const volts = spec.volts ? { min: spec.volts.min, max: spec.volts.max } : saidByName(spec.name);
-  const below = spec.roleStated ? undefined : belowGround(spec.name);
+  const volts = spec.volts ? { min: spec.volts.min, max: spec.volts.max } : own.volts;
+  const below = spec.roleStated ? undefined : own.below;
   const { channel, bias, frequency } = spec;
   return {
     rows: known,

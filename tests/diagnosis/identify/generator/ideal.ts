@@ -8,6 +8,8 @@ import { dutyShares, sides, supplies } from './world';
 export class Ideal {
   private readonly leads = new Map<string, ReadonlyMap<string, number>>();
   private readonly shares: ReadonlyMap<string, number>;
+  private readonly names: readonly string[];
+  private readonly index: ReadonlyMap<string, number>;
 
   constructor(
     private readonly family: Family,
@@ -19,6 +21,8 @@ export class Ideal {
       this.leads.set(name, new Map(duty.leads.map(([kind, weight]) => [kind, weight / total])));
     }
     this.shares = dutyShares(family);
+    this.names = Object.keys(family.duties);
+    this.index = new Map(this.names.map((name, at) => [name, at]));
   }
 
   /** P(shown | a pin of this duty, no slip). */
@@ -53,24 +57,21 @@ export class Ideal {
     board: Pick<Board, 'candidates' | 'ways'>,
     shown: readonly Shown[],
   ): { of: { chip: Chip; way: Way; probability: number }[]; none: number } {
-    const names = Object.keys(this.family.duties);
     // A slip shows what some pin of some chip shows.
     const any = shown.map((each) => this.marginal(each));
     const log = shown.map((each, at) => {
       const slip = this.family.wrong * any[at]!;
-      return new Map(names.map((name) => [name, Math.log((1 - this.family.wrong) * this.clean(each, name) + slip)]));
+      return Float64Array.from(this.names, (name) => Math.log((1 - this.family.wrong) * this.clean(each, name) + slip));
     });
     const noneScore = any.reduce((sum, each) => sum + Math.log(each), Math.log(this.absent));
-    const scored = board.candidates.flatMap((chip) =>
-      board.ways.map((way) => ({
-        chip,
-        way,
-        score: shown.reduce(
-          (sum, each, at) => sum + log[at]!.get(chip.pins[way.to[each.written]!]!)!,
-          Math.log(((1 - this.absent) * way.prior) / board.candidates.length),
-        ),
-      })),
-    );
+    const scored = board.candidates.flatMap((chip) => {
+      const duties = Int32Array.from(chip.pins, (name) => this.index.get(name)!);
+      return board.ways.map((way) => {
+        let score = Math.log(((1 - this.absent) * way.prior) / board.candidates.length);
+        for (let at = 0; at < shown.length; at++) score += log[at]![duties[way.to[shown[at]!.written]!]!]!;
+        return { chip, way, score };
+      });
+    });
     const top = scored.reduce((most, each) => Math.max(most, each.score), noneScore);
     const total = scored.reduce((sum, each) => sum + Math.exp(each.score - top), Math.exp(noneScore - top));
     return {

@@ -66,6 +66,13 @@ export function waysOf(n: number): Way[] {
   ];
 }
 
+const known = new Map<string, ReturnType<typeof inferPin>>();
+function saidBy(name: string): ReturnType<typeof inferPin> {
+  const said = known.get(name) ?? inferPin(name);
+  known.set(name, said);
+  return said;
+}
+
 export class World {
   private readonly draw: () => number;
   private made = 0;
@@ -168,7 +175,7 @@ export class World {
 
   private spec(key: string, duty: Duty, file: string): PinSpec {
     const name = duty.names[this.whole(0, duty.names.length - 1)]!;
-    const said = inferPin(name);
+    const said = saidBy(name);
     // Two data sheets of three state ranges.
     const range = this.draw() < 0.67 ? duty.range : undefined;
     return {
