@@ -5,7 +5,7 @@ import { pinTypes } from '../../diagnosis/identify/pin-type';
 import type { CopperKind } from '../../diagnosis/identify/seen';
 import { roleContradicted } from '../../diagnosis/identify/verdict';
 import type { Check, Draft } from '../check';
-import { judged } from './identified';
+import { judged, weighed } from './identified';
 
 export const pinRoleContradicted: Check = {
   name: 'pin-role-contradicted',
@@ -29,10 +29,11 @@ export const pinRoleContradicted: Check = {
     const explained = new Set(
       judged(snapshot).flatMap(({ part, standing: { turned, other } }) => (turned || other ? [part] : [])),
     );
+    const known = new Map(weighed(snapshot).map(({ part, seen }) => [part, seen]));
     return [...copper.parts.values()].flatMap((part) => {
       if (!part.fitted || !part.pinout || explained.has(part)) return [];
       const types = pinTypes(part.pinout);
-      return observe(board, part).flatMap(({ pin: key, copper: seen }): Draft[] => {
+      return (known.get(part) ?? observe(board, part)).flatMap(({ pin: key, copper: seen }): Draft[] => {
         const type = types.get(key);
         const node = copper.nodeOf(part, key);
         const pin = node?.pins.find((one) => one.part === part && one.pin === key);

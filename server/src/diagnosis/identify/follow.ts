@@ -1,6 +1,7 @@
 import type { Copper, CopperNode, Join } from '../../board/copper';
 import { across, type Element, elementsAt } from '../../board/elements';
 import { isStrap } from '../../board/grounds';
+import { perCopper } from '../../board/memo';
 import type { Part } from '../../board/part';
 import type { Evidence } from '../../quantity/figure';
 import { type End, endOf, without } from './end-of-copper';
@@ -28,6 +29,11 @@ const mostSteps = 6;
 const loadCapacitance = 50e-12;
 const rank: Readonly<Record<Evidence, number>> = { measured: 0, buzzed: 1, seen: 2, stated: 3, assumed: 4 };
 
+/** Points that some join names. */
+const joined = perCopper(
+  (copper): ReadonlySet<string> => new Set(copper.joins.flatMap((join) => join.points.map((point) => point.ref.name))),
+);
+
 /**
  * Where copper leads from a pin: the piece of copper it is on, else what is reached through straps, else through the parts a signal
  * passes, nearest first. Undefined where copper says nothing of the pin. What the part's own pins are said to be is left out.
@@ -35,7 +41,7 @@ const rank: Readonly<Record<Evidence, number>> = { measured: 0, buzzed: 1, seen:
 export function follow(copper: Copper, part: Part, pin: string): CopperSeen | undefined {
   const name = part.point(pin);
   const start = copper.node(name);
-  if (!start || !copper.joins.some((join) => join.points.some((point) => point.ref.name === name))) return undefined;
+  if (!start || !joined(copper).has(name)) return undefined;
   const tell = (kind: CopperKind, end: Pick<End, 'to' | 'side'> | undefined, steps: readonly Step[]): CopperSeen => {
     const joins = joinsOn(copper, name, steps, end?.to);
     return {

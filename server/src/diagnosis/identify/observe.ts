@@ -1,6 +1,7 @@
 import type { Board } from '../../board/board';
 import type { Copper, CopperNode, WrittenPoint } from '../../board/copper';
 import { isCurrent, isReadingCurrent } from '../../board/currency';
+import { perCopper } from '../../board/memo';
 import type { Part } from '../../board/part';
 import { isGround, isSupply } from '../../board/roles';
 import type { RecordingFigures } from '../../signal/figures';
@@ -21,7 +22,7 @@ export function observe(
 ): PinSeen[] {
   const copper = board.at();
   const meter = new Meter(board, copper, figures);
-  const met = [...pinsMet(copper, part)].map((pin) => {
+  const met = [...(pinsMet(copper).get(part) ?? [])].map((pin) => {
     const node = copper.nodeOf(part, pin)!;
     const seen = follow(copper, part, pin) ?? meter.joinedTo(node, part);
     // A supply may be reached through a ferrite: its voltage is read where it has its name.
@@ -50,12 +51,15 @@ const byPin = (a: string, b: string): number => {
   return a < b ? -1 : a > b ? 1 : 0;
 };
 
-/** Pins of a part that any join, reading or list has named. */
-function pinsMet(copper: Copper, part: Part): Set<string> {
-  const pins = new Set<string>();
-  for (const node of copper.nodes) for (const pin of node.pins) if (pin.part === part) pins.add(pin.pin);
+/** Pins that any join, reading or list has named, by part. */
+const pinsMet = perCopper((copper) => {
+  const pins = new Map<Part, Set<string>>();
+  for (const node of copper.nodes)
+    for (const { part, pin } of node.pins) pins.set(part, (pins.get(part) ?? new Set<string>()).add(pin));
   return pins;
-}
+});
+
+const groundsOf = perCopper((copper): ReadonlySet<CopperNode> => new Set(copper.nodes.filter(isGround)));
 
 /** What nets and cells on a node state of its volts: the middle of a range. */
 function statedVolts(node: CopperNode): number | undefined {
@@ -72,7 +76,7 @@ class Meter {
     private readonly copper: Copper,
     private readonly figures: ReadonlyMap<string, RecordingFigures>,
   ) {
-    this.grounds = new Set(copper.nodes.filter(isGround));
+    this.grounds = groundsOf(copper);
   }
 
   private node(point: WrittenPoint | undefined): CopperNode | undefined {
