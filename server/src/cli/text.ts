@@ -1,3 +1,4 @@
+import { cautionsOf } from '../board/cautions';
 import type { Finding, Severity } from '../text/finding';
 import type { CheckedFile } from './json';
 import type { Surroundings } from './verb';
@@ -13,9 +14,25 @@ const paint: Record<Severity, [string, string]> = {
 /** Findings for a reader: the source line with a mark under the place, what was found, on what it rests, and a last line that counts. */
 export function findingsText(files: readonly CheckedFile[], around: Pick<Surroundings, 'colour' | 'columns'>): string {
   const out: string[] = [];
-  for (const file of files) for (const finding of file.analysis.findings) out.push(one(finding, file, around), '');
+  for (const file of files) {
+    // Before anything sends the reader to a probe.
+    if (file.analysis.findings.length > 0) out.push(...cautionLines(file, around));
+    for (const finding of file.analysis.findings) out.push(one(finding, file, around), '');
+  }
   out.push(summary(files));
   return `${out.join('\n')}\n`;
+}
+
+/** The cautions that go with a board on which something was found. */
+function cautionLines({ analysis, path }: CheckedFile, { columns }: Pick<Surroundings, 'columns'>): string[] {
+  if (analysis.kind !== 'board') return [];
+  return cautionsOf(analysis.board).flatMap((caution) => [
+    ...wrap(
+      `${path}, caution${caution.from === undefined ? '' : ` (${caution.from})`}: ${caution.text}`,
+      Math.max(40, columns ?? 100),
+    ),
+    '',
+  ]);
 }
 
 function one(
