@@ -65,12 +65,13 @@ export class EditorPage {
     }
   }
 
-  /** What the editor says when the mouse rests on a word of a line. */
-  async hover(lineText: string, word: string): Promise<string> {
+  /** What the editor says when the mouse rests on a word of a line, once it says what is wanted: lines still move while it measures. */
+  async hover(lineText: string, word: string, wanted = /\S/): Promise<string> {
+    let last = '';
     const rows = this.page.locator('.monaco-hover:not(.hidden) .hover-row');
     for (let tries = 0; tries < 15; tries++) {
       // A hover still up from before would answer for this one.
-      await this.page.mouse.move(700, 5);
+      await this.page.mouse.move(5, 600);
       await this.press('Escape');
       await rows.first().waitFor({ state: 'hidden' });
       // Measured on each try: lines above recordings move the text when they come.
@@ -78,11 +79,22 @@ export class EditorPage {
       await this.page.mouse.move(box.x + box.width / 2, box.y + box.height / 2, { steps: 8 });
       for (let waits = 0; waits < 30; waits++) {
         const said = plain((await rows.allInnerTexts()).join('\n'));
-        if (said !== '' && !said.includes('Loading...')) return said;
+        if (wanted.test(said) && !said.includes('Loading...')) return said;
+        if (said !== '') last = said;
         await this.page.waitForTimeout(100);
       }
     }
-    throw new Error(`nothing is said on "${word}" in the line with "${lineText}"`);
+    throw new Error(`on "${word}" in the line with "${lineText}" is said: ${last || 'nothing'}`);
+  }
+
+  /** Takes the suggestion in front, once the editor takes it: a list that is being made anew lets the key pass. */
+  async takeSuggestion(lineText: string, wanted: RegExp): Promise<void> {
+    for (let tries = 0; tries < 20; tries++) {
+      if (await this.page.locator('.suggest-widget.visible').isVisible()) await this.press('Tab');
+      await this.page.waitForTimeout(300);
+      if (wanted.test(await this.textOf(lineText))) return;
+    }
+    throw new Error(`the line stays "${await this.textOf(lineText)}"`);
   }
 
   /** Puts the cursor at a line and column, both from 1, and the line in the middle of the screen. */
