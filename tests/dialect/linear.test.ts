@@ -4,28 +4,16 @@ import { contextAt } from '../../server/src/dialect/context';
 import { parseBoard } from '../../server/src/dialect/parse';
 import { PieceCache } from '../../server/src/dialect/split';
 import { parseTree } from '../../server/src/dialect/tree';
+import { work } from '../harness/work';
 
-/**
- * How much longer one piece of work takes than another: the best of each, over up to `rounds` rounds in which both are run side by side, so
- * that what else the machine does weighs on neither. Stops as soon as the answer is below `enough`.
- */
-function ratio(large: () => unknown, small: () => unknown, enough: number, rounds = 12): number {
-  let [best, base] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
-  const time = (run: () => unknown) => {
-    const start = performance.now();
-    run();
-    return performance.now() - start;
-  };
-  for (let round = 0; round < rounds; round++) {
-    base = Math.min(base, time(small));
-    best = Math.min(best, time(large));
-    if (round > 1 && best / base < enough) break;
-  }
-  return best / base;
+/** How much more work one thing is than another, once both have been done. */
+function ratio(large: () => unknown, small: () => unknown): number {
+  for (const run of [large, small]) run();
+  return work(large) / work(small);
 }
 
-/** Work that grows with the text takes eight times as long for eight times the text; with its square, sixty-four times. */
-const proportional = 30;
+/** Work that grows with the text is eight times as much for eight times the text; with its square, sixty-four times. */
+const proportional = 10;
 
 const times = (count: number, entry: (i: number) => string) =>
   Array.from({ length: count }, (_, i) => entry(i)).join('');
@@ -48,28 +36,26 @@ const texts: [name: string, size: number, make: (count: number) => string][] = [
   ['commas in braces', 800, (n) => `board: x\nparts: {R1: {note: a${times(n, () => ', b')}}}\n`],
 ];
 
-// What else the machine does can only make it look worse: another try is fair.
-test.each(texts)('reading %s takes time in proportion', { retry: 3 }, (name, size, make) => {
+test.each(texts)('reading %s is work in proportion', (name, size, make) => {
   const [small, large] = [make(size), make(size * 8)];
   const found = ratio(
     () => parseBoard(large),
     () => parseBoard(small),
-    proportional,
   );
-  console.log(`${name}: 8 × the text, ${found.toFixed(1)} × the time`);
+  console.log(`${name}: 8 × the text, ${found.toFixed(1)} × the work`);
   expect(found).toBeLessThan(proportional);
 });
 
-test('what may be written somewhere is found in proportion', { retry: 3 }, () => {
+test('what may be written somewhere is found in proportion', () => {
   const make = texts[0]![2];
   const [small, large] = [make(400), make(3200)];
   const at = (text: string) => () => contextAt(boardFile, text, text.length);
-  const found = ratio(at(large), at(small), proportional);
-  console.log(`context: 8 × the text, ${found.toFixed(1)} × the time`);
+  const found = ratio(at(large), at(small));
+  console.log(`context: 8 × the text, ${found.toFixed(1)} × the work`);
   expect(found).toBeLessThan(proportional);
 });
 
-test('a keystroke in a large board costs less with the pieces kept', { retry: 3 }, () => {
+test('a keystroke in a large board costs less with the pieces kept', () => {
   const text = texts[0]![2](3000);
   const cache = new PieceCache();
   parseTree(text, cache);
@@ -78,8 +64,7 @@ test('a keystroke in a large board costs less with the pieces kept', { retry: 3 
   const found = ratio(
     () => parseTree(typed(), cache),
     () => parseTree(typed()),
-    0.8,
   );
-  console.log(`keystroke: ${(1 / found).toFixed(1)} × as fast with pieces kept`);
+  console.log(`keystroke: ${(1 / found).toFixed(1)} × less work with pieces kept`);
   expect(found).toBeLessThan(0.8);
 });

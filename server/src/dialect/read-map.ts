@@ -133,13 +133,12 @@ function unknownKey(type: RecordType, node: MapNode, { key, bare }: Pair, to: Co
   }
   const near = nearest(key.text, Object.keys(known));
   const guess = near ? `Did you mean \`${near}\`?` : `Keys here: ${listKeys(known)}.`;
-  const present = node.pairs.some((pair) => pair.key.text === near);
-  const safe = near !== undefined && fold(near) === fold(key.text) && !present;
+  const safe = near && fold(near) === fold(key.text) && !node.pairs.some((pair) => pair.key.text === near);
   to.about(
     key,
     'unknown-key',
     `\`${written}\` is not a key here. ${guess}`,
-    near ? to.replace(key, near, undefined, safe) : [],
+    near ? to.replace(key, near, undefined, safe === true) : [],
   );
 }
 
