@@ -47,6 +47,9 @@ const channelRows: readonly [string, (channel: ChannelFigures) => string | undef
   ['ENOB', (c) => (c.enob === null ? undefined : `${number(c.enob)} bit`)],
   ['noise, flat', (c) => c.noise && decibel(c.noise.flat, noiseUnit(c))],
   ['noise, A', (c) => c.noise && decibel(c.noise.A, `${noiseUnit(c)}(A)`)],
+  ['noise, CCIR-RMS', (c) => c.noise && decibel(c.noise.ccirRms, noiseUnit(c))],
+  ['noise, BS.468 quasi-peak', (c) => c.noise?.bs468 && decibel(c.noise.bs468.typical, noiseUnit(c))],
+  ['  highest', (c) => c.noise?.bs468 && decibel(c.noise.bs468.highest, noiseUnit(c))],
   ['hum', (c) => decibel(c.hum)],
 ];
 

@@ -4,6 +4,7 @@ import { type Distortion, distortionOf } from './distortion';
 import type { ChannelFigures, ToneFigures } from './figures';
 import { dbfs, dbu, dbv, type Levels } from './levels';
 import { audioBand, type Density, densityOf, noiseFigures } from './noise';
+import { type QuasiPeakReading, quasiPeakOf } from './quasi-peak';
 import type { Selected } from './select';
 import type { SineFit } from './sine-fit';
 import { gathered, withoutSines } from './sines';
@@ -25,6 +26,8 @@ export interface ChannelInput {
   readonly tone: ChannelTone | null;
   /** Density over the whole recording. */
   readonly density: Density | null;
+  /** The noise meter's reading over the whole recording, where it was taken. */
+  readonly quasiPeak: QuasiPeakReading | null;
   /** Whether what is no tone is noise, hum and spurs: not where programme, a sweep or noise was played. */
   readonly idle: boolean;
 }
@@ -67,7 +70,7 @@ export function channelFigures(input: ChannelInput): ChannelFigures {
     snr: distortion?.snr ?? null,
     enob: distortion?.enob ?? null,
     flatTop: distortion && samples ? flatTopOf(samples) : null,
-    noise: noiseOf(input, residual),
+    noise: noiseOf(input, residual, left),
     ...spectral(input, left, distortion?.fundamental ?? null),
     sd: { dc: scatter?.dc ?? null, rms: scatter?.rms ?? null, thd: distortion?.thdSd ?? null },
   };
@@ -103,9 +106,10 @@ function thdnAudio({ fundamental: fit, harmonicLevels }: Distortion, residual: D
 }
 
 /** Noise beside a tone is what it and its harmonics leave; without a tone it is the whole recording. */
-function noiseOf({ channel, density, tone, idle }: ChannelInput, residual: Density | null) {
-  if (tone) return residual && noiseFigures(residual, channel.unit, 'residual');
-  return density && idle ? noiseFigures(density, channel.unit, 'recording') : null;
+function noiseOf(input: ChannelInput, residual: Density | null, left: Float64Array | null) {
+  const { channel, density, tone, idle, quasiPeak, rate } = input;
+  if (tone) return residual && left && noiseFigures(residual, quasiPeakOf(left, rate), channel.unit, 'residual');
+  return density && idle ? noiseFigures(density, quasiPeak, channel.unit, 'recording') : null;
 }
 
 /** Where mains and its ripple lie, within 1 %. */

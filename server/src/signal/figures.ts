@@ -89,8 +89,13 @@ export interface NoiseFigures {
   readonly flat: number;
   /** The same, A-weighted (IEC 61672-1). */
   readonly A: number;
-  /** The same, weighted with BS.468-4 but RMS (0 dB at 1 kHz): not a quasi-peak reading. */
-  readonly bs468: number;
+  /** CCIR-weighted RMS (AES17): the curve of ITU-R BS.468-4 with 0 dB at 2 kHz, RMS; not a quasi-peak reading. */
+  readonly ccirRms: number;
+  /**
+   * What a noise meter to ITU-R BS.468-4 reads (weighted, 0 dB at 1 kHz, quasi-peak): the highest it reaches, and the median of
+   * its readings. Null where the recording is too short for the meter to settle.
+   */
+  readonly bs468: { readonly highest: number; readonly typical: number } | null;
   /** Upper edge really measured, Hz. */
   readonly upTo: number;
   /** What the noise was taken from: the whole recording, or what the fitted tone and its harmonics leave. */

@@ -2,6 +2,7 @@ import { Envelope } from './envelope';
 import { LevelCount } from './level-count';
 import { LevelMeter } from './levels';
 import { PairMeter } from './pair';
+import { QuasiPeakMeter, type QuasiPeakReading, quasiPeakReads } from './quasi-peak';
 import { blockFrames, type Recording } from './recording';
 import { Clipping, type Selected, Selector } from './select';
 import type { Control } from './source';
@@ -49,6 +50,26 @@ export async function gather(
     gathered.pairs.push(picked);
   }
   return gathered;
+}
+
+/** The noise meter's reading of every channel wanted, null of the others: one more pass, in memory that does not grow. */
+export async function gatherQuasiPeaks(
+  recording: Recording,
+  selected: readonly Selected[],
+  wanted: readonly boolean[],
+  control?: Control,
+): Promise<(QuasiPeakReading | null)[]> {
+  const { rate, frames } = recording;
+  if (!wanted.includes(true) || !quasiPeakReads(frames, rate)) return wanted.map(() => null);
+  const meters = wanted.map((is) => (is ? new QuasiPeakMeter(rate) : null));
+  const selector = new Selector(selected, blockFrames);
+  for await (const block of recording.blocks(0, control)) {
+    const picked = selector.pick(block);
+    meters.forEach((meter, c) => {
+      meter?.push(picked[c]!);
+    });
+  }
+  return meters.map((meter) => meter?.result() ?? null);
 }
 
 /** Every pair of up to four channels; of more the 1st and 2nd, 3rd and 4th … */

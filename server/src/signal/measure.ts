@@ -2,7 +2,7 @@ import { channelFigures } from './channel-figures';
 import { openCsv } from './csv';
 import { scatterOf } from './envelope';
 import type { ChannelFigures, RecordingFigures, Stimulus, Warning } from './figures';
-import { defaultPairs, gather } from './gather';
+import { defaultPairs, gather, gatherQuasiPeaks } from './gather';
 import { densityOf } from './noise';
 import { pairFigures } from './pair-figures';
 import type { Reader, Recording } from './recording';
@@ -58,7 +58,7 @@ export async function measure(source: ByteSource, request: MeasureRequest, contr
 export const convention =
   'A full-scale sine is 0 dBFS (AES17; a full-scale square reads +3.01). RMS is without DC, peak with it. ' +
   'THD counts harmonics 2 to 10 over the fundamental; THD+N and SINAD cover the whole bandwidth. ' +
-  'BS.468 is RMS with 0 dB at 1 kHz, not quasi-peak.';
+  'BS.468 noise is quasi-peak, with 0 dB at 1 kHz; CCIR-RMS is the same curve with 0 dB at 2 kHz, RMS (AES17).';
 
 /** Measures a recording that has been opened, or a part cut out of one. Rejects with `Cancelled` and `Unreadable` alone. */
 export async function measureRecording(
@@ -85,9 +85,11 @@ export async function measureRecording(
   // Unstated, what keeps its level is taken for silence or a tone, and what does not for programme.
   const idle = stimulus === null ? stretch?.steady === true : stimulus.kind === 'silence' || stimulus.kind === 'tone';
   const whole = stretch !== null && stretch.to - stretch.from === recording.frames;
+  const noisy = tones.map((tone) => timed && idle && tone === null);
+  const quasiPeaks = await gatherQuasiPeaks(recording, selected, noisy, partOf(control, 0.85, 0.95));
   const channels: ChannelFigures[] = [];
   for (const [i, channel] of selected.entries()) {
-    await checkpoint(control, 0.9 + (0.1 * i) / selected.length);
+    await checkpoint(control, 0.95 + (0.05 * i) / selected.length);
     // A finer spectrum where all of the recording is at hand anyway.
     const fine = whole && samples ? densityOf(samples[i]!, recording.rate) : null;
     const streamed = timed && spectra.segments > 0 ? { values: spectra.auto[i]!, binWidth: spectra.binWidth } : null;
@@ -102,6 +104,7 @@ export async function measureRecording(
         samples: samples && samples[i]!,
         tone: tones[i]!,
         density: fine ?? streamed,
+        quasiPeak: quasiPeaks[i]!,
         idle,
       }),
     );

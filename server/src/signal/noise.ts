@@ -1,6 +1,7 @@
 import { bandPower } from './band-power';
 import type { NoiseFigures } from './figures';
 import { dbfs, dbv } from './levels';
+import type { QuasiPeakReading } from './quasi-peak';
 import { Welch } from './welch';
 
 /** The band noise is measured over: 20 Hz to 20 kHz (AES17), or as far as the rate reaches. */
@@ -29,9 +30,13 @@ export function densityOf(samples: Float64Array, rate: number): Density | null {
   return { values: auto[0]!, binWidth };
 }
 
-/** Noise levels from a density in V²/Hz (→ dBV) or fractions of full scale squared a hertz (→ dBFS). Null where bins are too wide. */
+/**
+ * Noise levels from a density in V²/Hz (→ dBV) or fractions of full scale squared a hertz (→ dBFS), and from the quasi-peak
+ * meter's reading in V or fractions of full scale. Null where bins are too wide.
+ */
 export function noiseFigures(
   { values, binWidth }: Density,
+  quasiPeak: QuasiPeakReading | null,
   unit: 'V' | 'FS' | 'A',
   from: NoiseFigures['from'],
 ): NoiseFigures | null {
@@ -39,7 +44,8 @@ export function noiseFigures(
   const upTo = Math.min(audioBand[1], nyquist);
   if (binWidth > widestBin || upTo <= 10 * audioBand[0]) return null;
   const db = unit === 'FS' ? dbfs : dbv;
-  const level = (weighting: 'flat' | 'A' | 'bs468') =>
+  const level = (weighting: 'flat' | 'A' | 'ccirRms') =>
     db(Math.sqrt(bandPower(values, binWidth, audioBand[0], upTo, weighting)));
-  return { flat: level('flat'), A: level('A'), bs468: level('bs468'), upTo, from };
+  const bs468 = quasiPeak && { highest: db(quasiPeak.highest), typical: db(quasiPeak.typical) };
+  return { flat: level('flat'), A: level('A'), ccirRms: level('ccirRms'), bs468, upTo, from };
 }

@@ -17,13 +17,23 @@ const unscaledC = (f: number) => {
   const s = f * f;
   return (f4 * f4 * s) / ((s + f1 * f1) * (s + f4 * f4));
 };
-// ITU-R BS.468-4: the network's transfer function, numerator s, as a quotient of polynomials in f.
-const unscaled468 = (f: number) => {
+// ITU-R BS.468-4: the network's transfer function, numerator s, as a quotient of polynomials in f: the denominator's two parts.
+const denominator468 = (f: number): [number, number] => {
   const s = f * f;
   const h1 = ((-4.737338981378384e-24 * s + 2.043828333606125e-15) * s - 1.363894795463638e-7) * s + 1;
   const h2 = ((1.306612257412824e-19 * s - 2.118150887518656e-11) * s + 5.559488023498642e-4) * f;
-  return (1.246332637532143e-4 * f) / Math.hypot(h1, h2);
+  return [h1, h2];
 };
+const unscaled468 = (f: number) => f / Math.hypot(...denominator468(f));
+const unity468 = unscaled468(1000);
+
+/** The BS.468 network's response with its phase, as a complex amplitude gain at a frequency in Hz; magnitude 1 at 1 kHz. */
+export function response468(frequency: number): { readonly re: number; readonly im: number } {
+  const [re, im] = denominator468(frequency);
+  // jf / (re + j·im)
+  const scale = frequency / ((re * re + im * im) * unity468);
+  return { re: im * scale, im: re * scale };
+}
 
 const scaled = (curve: (f: number) => number, unity: number) => {
   const at = curve(unity);
@@ -44,7 +54,7 @@ export const weightings = {
   C: { name: 'C', note: 'IEC 61672-1, 0 dB at 1 kHz', gain: scaled(unscaledC, 1000) },
   bs468: {
     name: 'BS.468, 1 kHz',
-    note: 'curve of ITU-R BS.468-4 with 0 dB at 1 kHz, RMS: a BS.468 meter is quasi-peak and reads higher',
+    note: 'curve of ITU-R BS.468-4 with 0 dB at 1 kHz; with RMS it is no BS.468 reading: that meter is quasi-peak',
     gain: scaled(unscaled468, 1000),
   },
   ccirRms: {
