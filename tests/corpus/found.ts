@@ -1,11 +1,30 @@
-import { bench, uriOf } from '../harness/memory';
+import type { Finding } from '../../server/src/text/finding';
+import { sameThread } from '../../server/src/workspace/compute';
+import { Workspace } from '../../server/src/workspace/workspace';
+import { bench, benchFolder, MemoryFiles, uriOf } from '../harness/memory';
 import { sheets } from './sheets';
 
-const pinouts = Object.fromEntries(Object.entries(sheets).map(([name, text]) => [`${name}.pinout.yaml`, text]));
+type Contents = Readonly<Record<string, string | Uint8Array>>;
+
+/** The data sheets of the corpus as files. */
+export const pinouts = Object.fromEntries(Object.entries(sheets).map(([name, text]) => [`${name}.pinout.yaml`, text]));
+
+const says = (findings: readonly Finding[]) =>
+  findings.map((finding) => `${finding.severity} ${finding.check}: ${finding.message}`);
 
 /** Check and message of everything found on a board. */
-export async function findingsOf(text: string, files: Readonly<Record<string, string | Uint8Array>> = {}) {
+export async function findingsOf(text: string, files: Contents = {}) {
   const { workspace } = bench({ ...pinouts, ...files, 'a.board.yaml': text });
-  const { findings } = await workspace.settled(uriOf('a.board.yaml'));
-  return findings.map((finding) => `${finding.severity} ${finding.check}: ${finding.message}`);
+  return says((await workspace.settled(uriOf('a.board.yaml'))).findings);
+}
+
+/** As `findingsOf`, without the checks that reason about the whole board, which cost most. */
+export async function plainFindingsOf(text: string, files: Contents = {}) {
+  const memory = new MemoryFiles();
+  for (const [name, content] of Object.entries({ ...pinouts, ...files, 'a.board.yaml': text }))
+    memory.set(uriOf(name), content);
+  const compute = sameThread(memory);
+  const measuring: typeof compute = (task, control) =>
+    task.kind === 'reason' ? Promise.resolve([] as never) : compute(task, control);
+  return says((await new Workspace(memory, measuring, [benchFolder]).settled(uriOf('a.board.yaml'))).findings);
 }

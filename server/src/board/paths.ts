@@ -46,7 +46,8 @@ function ends(node: CopperNode): { contact: PinOnNode | undefined; carries: Sign
 
 /**
  * The shortest ways from a pin to each end it reaches, through R, C, L, FB, F, SW, potentiometers and the op-amp and amplifier
- * sections of chips. Grounds and supplies are not walked through, nor is an end that is another output's own pin.
+ * sections of chips. Grounds and supplies are not walked through, nor on from a node that rests: a reference, or one that a large
+ * capacitor ties to ground.
  */
 export function pathsFrom(copper: Copper, from: PinOnNode, start: CopperNode): SignalPath[] {
   const found: SignalPath[] = [];
@@ -55,6 +56,7 @@ export function pathsFrom(copper: Copper, from: PinOnNode, start: CopperNode): S
   for (let node = queue.shift(); node; node = queue.shift()) {
     const steps = seen.get(node)!;
     for (const end of ends(node)) found.push({ from, start, steps, end: node, ...end });
+    if (node !== start && isStill(copper, node)) continue;
     const visit = (to: CopperNode | undefined, part: Part, pins: readonly [string, string]) => {
       if (!to || seen.has(to) || isGround(to) || isSupply(to)) return;
       seen.set(to, [...steps, { part, pins, to }]);
@@ -73,6 +75,20 @@ export function pathsFrom(copper: Copper, from: PinOnNode, start: CopperNode): S
   }
   return found;
 }
+
+/** Farads to ground from which a node carries no signal on: beyond filters, what bypasses a mid-rail. Common practice, no source. */
+const bypass = 4.7e-6;
+
+/** Whether no signal to speak of passes a node: a reference by its net or pin, or bypassed to ground. */
+const isStill = (copper: Copper, node: CopperNode): boolean =>
+  node.nets.some((net) => net.role === 'reference') ||
+  node.pins.some((pin) => pin.part.fitted && roleOf(pin, node) === 'reference') ||
+  elementsAt(copper, node).some(
+    (element) =>
+      element.part.kind === 'capacitor' &&
+      (element.part.value?.value ?? 0) >= bypass * 0.99 &&
+      isGround(across(element, node).to),
+  );
 
 /** The joins a path runs over: what its evidence is. */
 export function joinsAlong(copper: Copper, path: Pick<SignalPath, 'from' | 'steps' | 'contact' | 'end'>): Join[] {

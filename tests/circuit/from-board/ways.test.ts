@@ -167,3 +167,28 @@ ${extra}`;
     expect(bench.volts('J2.tip', 'J2.sleeve')).toBeCloseTo(0, 9);
   });
 });
+
+describe('a mid-rail between the sides', () => {
+  const board = (bypass: string, role = '') => `board: One supply
+parts: {U1: {pinout: player}, C7: 10 uF, C8: 10 uF, R1: 10 k, R2: 10 k, C9: ${bypass}, J2: {style: jack-trs, load: 10 k}}
+nets: {GND: {role: ground}${role}}
+traces:
+  buzzed:
+    - U1.OUTL C7.1
+    - C7.2 R1.1 J2.tip
+    - U1.OUTR C8.1
+    - C8.2 R2.1 J2.ring
+    - R1.2 R2.2 C9.1 VMID
+    - C9.2 U1.VSS GND J2.sleeve
+`;
+  const own = ['J2.ring', 'J2.tip'];
+
+  it('is no way from one to the other where it is bypassed, or a reference', async () => {
+    expect([...(await benchOf(board('10 uF'))).ends].sort()).toEqual(own);
+    expect([...(await benchOf(board('10 nF', ', VMID: {role: reference}'))).ends].sort()).toEqual(own);
+  });
+
+  it('is one where nothing holds it: each side reaches both contacts', async () => {
+    expect([...(await benchOf(board('10 nF'))).ends].sort()).toEqual(['J2.ring', 'J2.ring', 'J2.tip', 'J2.tip']);
+  });
+});

@@ -1,3 +1,6 @@
+import type { Copper } from '../../board/copper';
+import { outputs, pathsFrom } from '../../board/paths';
+import { weightsOf } from '../../circuit/from-board/chips';
 import type { Check, Draft } from '../check';
 import { byPoints, type StereoView, stereoViews } from './views';
 import { pairFigures, pairWords, relatedNets } from './words';
@@ -15,10 +18,13 @@ export const channelsIdentical: Check = {
     next: 'Board unpowered: ohms between the two sides, at the jack and at the chip. Then play the left alone and measure at the chip’s own pins.',
     source: 'A correlation of +1 on unlike signals: the two are one.',
     blind:
-      'Says nothing unless the sides were played unlike, or one of them alone: a mono programme is the same on both by rights.',
+      'Says nothing unless the sides were played unlike, or one of them alone: a mono programme is the same on both by rights. Nor where the mode the board states for the part makes it mono.',
   },
   run(snapshot) {
-    return byPoints(stereoViews(snapshot).filter(isFault)).map((views): Draft => {
+    const faults = stereoViews(snapshot).filter(
+      (view) => isFault(view) && !meantAsMono(snapshot.board.at(view.capture.state), view),
+    );
+    return byPoints(faults).map((views): Draft => {
       const first = views.find((view) => view.stimulus?.side === 'unlike') ?? views[0]!;
       return {
         span: first.capture.keySpan,
@@ -31,6 +37,23 @@ export const channelsIdentical: Check = {
     });
   },
 };
+
+/** Whether the mode that is stated for the part puts both programmes alike on every output that reaches the two points. */
+function meantAsMono(copper: Copper, view: StereoView): boolean {
+  const nodes = [view.left, view.right].map((point) => copper.node(point));
+  const reaching = outputs(copper).filter(({ pin, node }) =>
+    [node, ...pathsFrom(copper, pin, node).flatMap((path) => path.steps.map((step) => step.to))].some((at) =>
+      nodes.includes(at),
+    ),
+  );
+  return (
+    reaching.length > 0 &&
+    reaching.every(({ pin }) => {
+      const weights = pin.part.mode && weightsOf(pin);
+      return weights !== undefined && weights.left === weights.right;
+    })
+  );
+}
 
 function isFault(view: StereoView): boolean {
   if (view.pair.relation !== 'same') return false;
