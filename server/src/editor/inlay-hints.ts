@@ -1,14 +1,17 @@
+import type { Part } from '../board/part';
 import { outputs, pathsFrom } from '../board/paths';
 import { recorded } from '../checks/recordings';
 import { boardNetwork } from '../circuit/from-board/build';
 import { pathFigures } from '../circuit/from-board/figures';
-import type { PinEntry } from '../dialect/pinout-file';
+import type { PartEntry } from '../dialect/board-file';
 import type { Span } from '../text/span';
 import type { BoardAnalysis, PinoutAnalysis } from './analysis';
 import { valueText } from './describe/part';
 import { inUnit, knownText, levelText } from './describe/quantities';
+import { keysBehind } from './hints/explicit';
+import { roleHints } from './hints/pinouts';
 import { mentions } from './mentions';
-import { pinoutAround, pointNamed } from './names';
+import { nameOfOne, pointNamed, spelling } from './names';
 
 /** What is worked out and not written, shown between what is. Each kind can be switched off. */
 export type HintKind = 'role' | 'pin' | 'value' | 'corner' | 'level' | 'dc';
@@ -33,7 +36,7 @@ export function inlayHints(
 ): InlayHint[] {
   const all =
     analysis.kind === 'pinout'
-      ? roleHints(analysis)
+      ? roleHints(analysis.text, analysis.pinout, analysis.parsed.value.value?.pins?.value ?? [])
       : [
           ...inlineRoles(analysis),
           ...pinHints(analysis),
@@ -46,60 +49,58 @@ export function inlayHints(
     .sort((a, b) => a.offset - b.offset);
 }
 
-type PinEntries = readonly { readonly key: { readonly text: string }; readonly value: PinEntry }[];
-
-/** The role that follows from a pin's name, behind the name. */
-function rolesOf(analysis: BoardAnalysis | PinoutAnalysis, entries: PinEntries, path: readonly string[]): InlayHint[] {
-  const pinout = pinoutAround(analysis, path);
-  return entries.flatMap(({ key, value }): InlayHint[] => {
-    const spec = pinout?.pins.get(key.text.trim().toUpperCase());
-    const name = value.scalar ?? value.map?.value?.name;
-    if (!spec?.role || spec.roleStated || !name) return [];
-    const side = spec.channel && !value.map?.value?.channel ? `, ${spec.channel}` : '';
-    return [
-      {
-        offset: name.span.end,
-        label: `${spec.role}${side}`,
-        kind: 'role',
-        tooltip: 'Read from the name; write `role` to say otherwise.',
-      },
-    ];
+/** The parts a board lists, each as it is in the state it is listed for. */
+function listed({ board, parsed }: BoardAnalysis): { readonly part: Part; readonly entry: PartEntry }[] {
+  const map = parsed.value.value;
+  const lists = [map?.parts, ...(map?.reworks?.value ?? []).map((rework) => rework.value?.parts)];
+  return lists.flatMap((list, index) => {
+    const { parts } = board.at(board.states[index]);
+    return (list?.value ?? []).flatMap(({ key, value: entry }) => {
+      const part = parts.get(key.text);
+      return part ? [{ part, entry }] : [];
+    });
   });
 }
 
-const roleHints = (analysis: PinoutAnalysis): InlayHint[] =>
-  rolesOf(analysis, analysis.parsed.value.value?.pins?.value ?? [], ['pins']);
-
 const inlineRoles = (analysis: BoardAnalysis): InlayHint[] =>
-  (analysis.parsed.value.value?.parts?.value ?? []).flatMap((part) =>
-    rolesOf(analysis, part.value.map?.value?.pins?.map?.value ?? [], ['parts', part.key.text, 'pins']),
+  listed(analysis).flatMap(({ part, entry }) =>
+    part.pinout?.inline ? roleHints(analysis.text, part.pinout, entry.map?.value?.pins?.map?.value ?? []) : [],
   );
 
 /** The data sheet's name behind a pin that goes by its number, in joins alone: elsewhere it would be noise. */
 function pinHints(analysis: BoardAnalysis): InlayHint[] {
-  const copper = analysis.board.at();
-  return mentions(analysis).flatMap((target): InlayHint[] => {
-    if (target.names !== 'point' || target.path[0] !== 'traces') return [];
-    const ref = pointNamed(analysis.board, target.text)?.ref;
-    const spec =
-      ref?.part === undefined || ref.pin === undefined ? undefined : copper.parts.get(ref.part)?.spec(ref.pin);
-    if (!spec?.name || spec.name === spec.key || !target.text.endsWith(`.${spec.key}`)) return [];
-    return [{ offset: target.span.end, label: spec.name, kind: 'pin', tooltip: spec.role ?? 'role unknown' }];
+  const { board } = analysis;
+  return mentions(analysis).flatMap(({ names, path, text, span }): InlayHint[] => {
+    if (names !== 'point') return [];
+    const rework = path[0] === 'reworks' && typeof path[1] === 'number' ? path[1] + 1 : undefined;
+    if (path[0] !== 'traces' && (rework === undefined || (path[2] !== 'traces' && path[2] !== 'cuts'))) return [];
+    const ref = pointNamed(board, text)?.ref;
+    if (ref?.part === undefined || ref.pin === undefined) return [];
+    const part = board.at(board.states[rework ?? 0]).parts.get(ref.part);
+    const spec = part?.spec(ref.pin);
+    if (!part?.pinout || !spec?.name || spec.name === spec.key || !text.endsWith(`.${spec.key}`)) return [];
+    const number = { start: span.end - spec.key.length, end: span.end };
+    const edit = nameOfOne(part.pinout, spec) && { edit: { span: number, text: spec.name } };
+    return [{ offset: span.end, label: spec.name, kind: 'pin', tooltip: spec.role ?? 'role unknown', ...edit }];
   });
 }
 
 /** What a printed code comes to. */
-function valueHints({ board, parsed }: BoardAnalysis): InlayHint[] {
-  return (parsed.value.value?.parts?.value ?? []).flatMap((entry): InlayHint[] => {
-    const map = entry.value.map?.value;
-    const part = board.at().parts.get(entry.key.text);
-    const value = part && valueText(part);
+function valueHints(analysis: BoardAnalysis): InlayHint[] {
+  const all = listed(analysis);
+  return all.flatMap(({ part, entry }): InlayHint[] => {
+    const map = entry.map?.value;
+    const value = valueText(part);
     if (!map?.code || map.value || value === undefined) return [];
-    return [{ offset: map.code.span.end, label: value, kind: 'value', tooltip: 'What the code printed on it says.' }];
+    // A rework that gives another code would leave this value beside it.
+    const again = all.filter((other) => other.part.designator === part.designator).length > 1;
+    const edit = again ? undefined : keysBehind(analysis.text, entry.map!, 'code', map.code.span, { value });
+    const tooltip = 'What the code printed on it says.';
+    return [{ offset: map.code.span.end, label: value, kind: 'value', tooltip, ...(edit && { edit }) }];
   });
 }
 
-/** Behind a net that an output reaches: the corner of its way, and the level of a full-scale tone; the divider in the tooltip. */
+/** Behind a net that an output reaches: the corner of its way, the level of a full-scale tone, and what its divider costs. */
 function netHints({ board }: BoardAnalysis): InlayHint[] {
   const copper = board.at();
   const network = boardNetwork(copper);
@@ -118,9 +119,13 @@ function netHints({ board }: BoardAnalysis): InlayHint[] {
       if (figures.corner && 'figure' in figures.corner)
         hints.push({ offset: net.span.end, label: `−3 dB at ${knownText(figures.corner)}`, kind: 'corner', tooltip });
       if ('figure' in figures.level) {
-        const loss = 'figure' in figures.loss ? ` The way there costs ${knownText(figures.loss)}.` : '';
         const label = `${knownText(figures.level)} RMS at 0 dBFS`;
-        hints.push({ offset: net.span.end, label, kind: 'level', tooltip: tooltip + loss });
+        hints.push({ offset: net.span.end, label, kind: 'level', tooltip });
+      }
+      // A way that costs nothing worth telling is no divider.
+      if ('figure' in figures.loss && Math.abs(figures.loss.figure.value) >= 0.1) {
+        const label = `${knownText(figures.loss)} from ${spelling(copper, path.from.name)}`;
+        hints.push({ offset: net.span.end, label, kind: 'level', tooltip });
       }
       return hints;
     });

@@ -58,6 +58,13 @@ export function pinOf(analysis: BoardAnalysis | PinoutAnalysis, target: Target):
   return 'key' in found ? pinout.pins.get(found.key) : undefined;
 }
 
+/** Whether a pin may go by its name on a line of points: it names this one pin, and is one plain word. */
+export function nameOfOne(pinout: Pinout, { key, name }: PinSpec): boolean {
+  if (name === undefined || name === key || /[\s,[\]{}:#"']/.test(name)) return false;
+  const found = findPin(pinout, name);
+  return 'key' in found && found.key === key;
+}
+
 /** The pinout a name leads to. */
 export const pinoutNamed = (board: Board, name: string): Pinout | undefined =>
   board.pinouts.get(name.trim().toLowerCase());

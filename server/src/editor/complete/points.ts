@@ -1,12 +1,11 @@
 import type { Copper, CopperNode } from '../../board/copper';
 import type { Part } from '../../board/part';
-import { findPin } from '../../board/pinout';
 import type { BoardAnalysis } from '../analysis';
 import { netFacts } from '../describe/net';
 import { valueText } from '../describe/part';
 import { pinFacts, pinTitle } from '../describe/pin';
 import { bullets, paragraphs } from '../markdown';
-import { partNamed, spelling } from '../names';
+import { nameOfOne, partNamed, spelling } from '../names';
 import type { Offer } from './item';
 
 /** Parts with more pins than this are offered as `U1.` first: their pins would drown the rest. */
@@ -62,10 +61,8 @@ function pinOffers(copper: Copper, part: Part, taken: ReadonlySet<string>): Offe
       [...first, ...said].filter((word) => word !== undefined && word !== '').join(' · ') || partDetail(part);
     const write = `${part.designator}.${shown}`;
     offers.push({ ...facts, label: write, write, detail: detail(spec?.name), rank: joined ? 2 : 0 });
-    const found = spec?.name === undefined || !part.pinout ? undefined : findPin(part.pinout, spec.name);
-    // A name with a blank or comma in it would be two words.
-    if (found && 'key' in found && found.key === pin && spec!.name !== pin && !/[\s,[\]{}:#"']/.test(spec!.name!)) {
-      const byName = `${part.designator}.${spec!.name}`;
+    if (spec && part.pinout && nameOfOne(part.pinout, spec)) {
+      const byName = `${part.designator}.${spec.name}`;
       offers.push({ ...facts, label: byName, write: byName, detail: detail(`pin ${pin}`), rank: joined ? 3 : 1 });
     }
   }
