@@ -4,20 +4,17 @@ import type { FromThread, ToThread } from './lsp/thread';
 import { runTask } from './workspace/compute';
 
 // The measuring thread: it reads the disk itself, so that recordings never cross to it.
-const cancelled = new Set<number>();
 const say = (message: FromThread) => parentPort?.postMessage(message);
 
 parentPort?.on('message', (message: ToThread) => {
   const { id } = message;
-  if ('cancel' in message) {
-    cancelled.add(id);
-    return;
-  }
-  const control = { cancelled: () => cancelled.has(id), progress: (progress: number) => say({ id, progress }) };
-  runTask(message.task, diskFiles, control)
-    .then(
-      (outcome) => say({ id, outcome }),
-      (error: unknown) => say({ id, failed: error instanceof Error ? error.message : String(error) }),
-    )
-    .finally(() => cancelled.delete(id));
+  const calledOff = new Uint8Array(message.calledOff);
+  const control = {
+    cancelled: () => Atomics.load(calledOff, 0) === 1,
+    progress: (progress: number) => say({ id, progress }),
+  };
+  runTask(message.task, diskFiles, control).then(
+    (outcome) => say({ id, outcome }),
+    (error: unknown) => say({ id, failed: error instanceof Error ? error.message : String(error) }),
+  );
 });

@@ -38,6 +38,8 @@ export interface Snapshot {
   readonly captures: ReadonlyMap<string, CaptureState>;
   /** A check's threshold: the board's, else the workspace's, else the table's. */
   limit(check: string): number;
+  /** Asked now and then by what reasons long; true ends it early, and its result is of no use then. */
+  stop?(): boolean;
 }
 
 /** The page of a check: what it means on a bench, and how far it may be trusted. Markdown. */

@@ -1,9 +1,10 @@
 import { diagnosed } from '../checks/diagnosis/diagnosed';
 import type { Diagnosis } from '../diagnosis/causes/types';
-import { diagnoseText } from './diagnose-text';
+import { diagnosisLines } from '../editor/describe/diagnosis';
 import { jsonNumber } from './json';
 import { oneBoard } from './one-board';
 import { readOptions, type Verb } from './verb';
+import { toColumns } from './wrap';
 
 export const diagnose: Verb = {
   name: 'diagnose',
@@ -21,7 +22,7 @@ Exit status: 0, or 2 for bad usage or an unreadable file.`,
     const analysis = await oneBoard(options, around);
     if (!analysis) return 2;
     const diagnosis = diagnosed(analysis.snapshot);
-    around.out(options.flags.has('--json') ? diagnoseJson(diagnosis) : diagnoseText(diagnosis, around));
+    around.out(options.flags.has('--json') ? diagnoseJson(diagnosis) : toColumns(diagnosisLines(diagnosis), around));
     return 0;
   },
 };

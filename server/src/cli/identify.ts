@@ -4,7 +4,7 @@ import { numberingWords, percent, pinList, tieText } from '../diagnosis/identify
 import { jsonNumber } from './json';
 import { oneBoard } from './one-board';
 import { readOptions, type Surroundings, type Verb } from './verb';
-import { wrap } from './wrap';
+import { toColumns } from './wrap';
 
 export const identify: Verb = {
   name: 'identify',
@@ -45,8 +45,7 @@ function text(parts: readonly PartIdentity[], wanted: string | undefined, around
         ? 'No chip on this board has a pinout in reach to be held against.'
         : `No pinout in reach could be ${wanted}: it is no chip, its pins are written in the board, or none has as many pins.`,
     );
-  const width = around.columns === undefined ? undefined : Math.min(around.columns, 100);
-  return `${lines.map((line) => (width === undefined ? line : wrap(line, width).join('\n'))).join('\n')}\n`;
+  return toColumns(lines, around);
 }
 
 /** A chip as a colleague would tell it: what it is, what it might be else, what to look at next. */

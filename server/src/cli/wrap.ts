@@ -1,3 +1,5 @@
+import type { Surroundings } from './verb';
+
 /** Lines of at most `width` characters, broken at spaces; a longer word stands alone. */
 export function wrap(text: string, width: number): string[] {
   const lines: string[] = [];
@@ -12,4 +14,10 @@ export function wrap(text: string, width: number): string[] {
     lines.push(line);
   }
   return lines;
+}
+
+/** Lines as the terminal takes them, at most 100 columns wide; as they are where the output is no terminal. */
+export function toColumns(lines: readonly string[], { columns }: Pick<Surroundings, 'columns'>): string {
+  const width = columns === undefined ? undefined : Math.min(columns, 100);
+  return `${lines.map((line) => (width === undefined ? line : wrap(line, width).join('\n'))).join('\n')}\n`;
 }

@@ -1,13 +1,17 @@
 import { splitPoint } from '../board/designator';
+import type { Capture } from '../board/measured';
 import { formatQuantity } from '../quantity/format';
 import { parseQuantity } from '../quantity/quantity';
 import type { Span } from '../text/span';
 import type { BoardAnalysis, PinoutAnalysis } from './analysis';
 import { describeCapture } from './describe/capture';
+import { boardCautions } from './describe/cautions';
+import { describeIdentity } from './describe/identity';
 import { describeCause, describeCheck, describeKey, describeWord } from './describe/key';
 import { describePart, describePinout } from './describe/part';
 import { pinFacts, pinTitle } from './describe/pin';
-import { describePoint } from './describe/point';
+import { noTraces, type Traces } from './describe/plot';
+import { describePoint, recordedAt } from './describe/point';
 import { bullets, code, paragraphs, prose } from './markdown';
 import { partAround, partNamed, pinOf, pinoutAround, pinoutNamed, pointOf } from './names';
 import { type Target, targetAt } from './target';
@@ -18,22 +22,61 @@ export interface Hover {
   readonly markdown: string;
 }
 
-/** What stands at an offset, told to whoever points at it; undefined where there is nothing to tell. */
-export function hover(analysis: BoardAnalysis | PinoutAnalysis, offset: number): Hover | undefined {
+/**
+ * What stands at an offset, told to whoever points at it; undefined where there is nothing to tell.
+ * @param traces what is drawn of the capture that `capturesAt` names for the same place
+ */
+export function hover(
+  analysis: BoardAnalysis | PinoutAnalysis,
+  offset: number,
+  traces: Traces = noTraces,
+): Hover | undefined {
   const target = targetAt(analysis, offset);
-  const markdown = target && tell(analysis, target);
+  const markdown = target && tell(analysis, target, traces);
   return markdown ? { span: target.span, markdown } : undefined;
 }
 
-function tell(analysis: BoardAnalysis | PinoutAnalysis, target: Target): string | undefined {
-  if (target.key && target.type === undefined && target.names === undefined) {
-    const check = target.path.at(-2) === 'limits' ? describeCheck(target.text) : undefined;
-    return check ?? describeKey(target.text, target.key);
+/** The capture whose picture belongs beside what stands at an offset: itself, or one taken at the point. */
+export function captureAt(analysis: BoardAnalysis, offset: number): Capture | undefined {
+  const target = targetAt(analysis, offset);
+  switch (target?.names) {
+    case 'capture':
+    case 'capture-file':
+    case 'channel':
+      return captureOf(analysis, target);
+    case 'point':
+    case 'net': {
+      const point = pointOf(analysis.board, target);
+      return point && recordedAt(analysis, point.ref);
+    }
+    default:
+      return undefined;
   }
-  return (target.names && named(analysis, target)) ?? plain(analysis, target);
 }
 
-function named(analysis: BoardAnalysis | PinoutAnalysis, target: Target): string | undefined {
+function captureOf({ board }: BoardAnalysis, { names, text, path }: Target): Capture | undefined {
+  const name = names === 'capture' ? text : String(path[1]);
+  return board.captures.find((one) => one.name === name);
+}
+
+function tell(analysis: BoardAnalysis | PinoutAnalysis, target: Target, traces: Traces): string | undefined {
+  if (target.key && target.type === undefined && target.names === undefined) {
+    const check = target.path.at(-2) === 'limits' ? describeCheck(target.text) : undefined;
+    return check ?? paragraphs(describeKey(target.text, target.key), careAt(analysis, target));
+  }
+  return paragraphs(
+    (target.names && named(analysis, target, traces)) ?? plain(analysis, target),
+    careAt(analysis, target),
+  );
+}
+
+/** At the title and at the list of cautions: all that the board calls for, the inferred ones too. */
+function careAt(analysis: BoardAnalysis | PinoutAnalysis, { path }: Target): string | undefined {
+  const here = path.length === 1 && (path[0] === 'board' || path[0] === 'cautions');
+  return analysis.kind === 'board' && here ? boardCautions(analysis.board) : undefined;
+}
+
+function named(analysis: BoardAnalysis | PinoutAnalysis, target: Target, traces: Traces): string | undefined {
   const { names, text } = target;
   if (names === 'check') return describeCheck(text);
   if (names === 'cause') return describeCause(text);
@@ -50,7 +93,7 @@ function named(analysis: BoardAnalysis | PinoutAnalysis, target: Target): string
     case 'point':
     case 'net': {
       const point = pointOf(board, target);
-      if (point) return describePoint(analysis, point.ref);
+      if (point) return describePoint(analysis, point.ref, traces);
       // A pin that cannot be found, or is not typed yet: its part is known all the same.
       const part = partNamed(board, splitPoint(text)?.part ?? text);
       return part && describePart(analysis, part);
@@ -61,7 +104,9 @@ function named(analysis: BoardAnalysis | PinoutAnalysis, target: Target): string
     }
     case 'pinout': {
       const pinout = pinoutNamed(board, text);
-      return pinout ? describePinout(pinout) : `No pinout called ${code(text)} is in reach.`;
+      if (!pinout) return `No pinout called ${code(text)} is in reach.`;
+      const part = partAround(board, target.path);
+      return paragraphs(describePinout(pinout), part && describeIdentity(analysis.snapshot, part));
     }
     case 'mode':
       return modeText(text, partAround(board, target.path)?.pinout);
@@ -70,9 +115,8 @@ function named(analysis: BoardAnalysis | PinoutAnalysis, target: Target): string
     case 'capture':
     case 'capture-file':
     case 'channel': {
-      const name = names === 'capture' ? text : String(target.path[1]);
-      const capture = board.captures.find((one) => one.name === name);
-      return capture && describeCapture(analysis, capture);
+      const capture = captureOf(analysis, target);
+      return capture && describeCapture(analysis, capture, traces);
     }
     default:
       return undefined;

@@ -1,20 +1,22 @@
 import type { Connection, WorkDoneProgressServerReporter } from 'vscode-languageserver';
-import type { Follow } from '../workspace/recordings';
+import type { Following, Work } from '../workspace/follow';
 import type { Delay } from '../workspace/scheduler';
 
 /** Milliseconds before work counts as long: a bar that flashes up tells nothing. */
 const patience = 1000;
 
-/** Shows a measurement that takes long as progress of the protocol's, which the user can cancel. */
-export function showProgress(connection: Connection, delay: Delay, shows: () => boolean): (what: string) => Follow {
-  return (what) => {
+const titles: Record<Work, string> = { measuring: 'Measuring', reasoning: 'Working out causes' };
+
+/** Shows work that takes long as progress of the protocol's, which the user can cancel. */
+export function showProgress(connection: Connection, delay: Delay, shows: () => boolean): Following {
+  return (what, work) => {
     let over = false;
     let percent = 0;
     let reporter: WorkDoneProgressServerReporter | undefined;
     const begin = async () => {
       if (over || !shows()) return;
       const made = await connection.window.createWorkDoneProgress();
-      made.begin('Measuring', percent, what, true);
+      made.begin(titles[work], percent, what, true);
       if (over) made.done();
       else reporter = made;
     };

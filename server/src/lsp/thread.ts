@@ -3,8 +3,13 @@ import { Worker } from 'node:worker_threads';
 import type { Control } from '../signal/source';
 import type { Compute, OutcomeOf, Task } from '../workspace/compute';
 
-/** What goes to the worker thread, and what comes back. Plain data. */
-export type ToThread = { readonly id: number; readonly task: Task } | { readonly id: number; readonly cancel: true };
+/** What goes to the worker thread. `calledOff` is one byte both sides see: a thread deep in thought reads no messages. */
+export interface ToThread {
+  readonly id: number;
+  readonly task: Task;
+  readonly calledOff: SharedArrayBuffer;
+}
+/** What comes back. Plain data. */
 export type FromThread =
   | { readonly id: number; readonly progress: number }
   | { readonly id: number; readonly outcome: OutcomeOf<Task> }
@@ -12,6 +17,7 @@ export type FromThread =
 
 interface Waiting {
   readonly control: Control;
+  readonly calledOff: Uint8Array;
   resolve(outcome: OutcomeOf<Task>): void;
   reject(error: Error): void;
 }
@@ -22,7 +28,6 @@ export function threadCompute(): Compute {
   let worker: Worker | undefined;
   let next = 0;
 
-  const post = (message: ToThread) => worker?.postMessage(message);
   const start = (): Worker => {
     const made = new Worker(join(__dirname, 'compute.cjs'));
     made.unref();
@@ -31,7 +36,7 @@ export function threadCompute(): Compute {
       if (!task) return;
       if ('progress' in message) {
         task.control.progress(message.progress);
-        if (task.control.cancelled()) post({ id: message.id, cancel: true });
+        if (task.control.cancelled()) Atomics.store(task.calledOff, 0, 1);
         return;
       }
       waiting.delete(message.id);
@@ -52,7 +57,14 @@ export function threadCompute(): Compute {
     new Promise<OutcomeOf<T>>((resolve, reject) => {
       worker ??= start();
       const id = next++;
-      waiting.set(id, { control, resolve: (outcome) => resolve(outcome as OutcomeOf<T>), reject });
-      post({ id, task });
+      const calledOff = new SharedArrayBuffer(1);
+      waiting.set(id, {
+        control,
+        calledOff: new Uint8Array(calledOff),
+        resolve: (outcome) => resolve(outcome as OutcomeOf<T>),
+        reject,
+      });
+      const message: ToThread = { id, task, calledOff };
+      worker.postMessage(message);
     });
 }

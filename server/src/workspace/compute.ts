@@ -1,10 +1,13 @@
 import { Board } from '../board/board';
 import { buildPinout } from '../board/pinout';
-import type { CaptureState } from '../checks/check';
+import type { CaptureState, Snapshot } from '../checks/check';
+import { diagnosed } from '../checks/diagnosis/diagnosed';
 import { reasons, runChecks } from '../checks/engine';
+import type { Diagnosis } from '../diagnosis/causes/types';
 import { parseBoard, parsePinout } from '../dialect/parse';
+import { readTrace, type TraceOutcome, type TraceRequest } from '../drawing/trace';
 import { type MeasureOutcome, type MeasureRequest, measure } from '../signal/measure';
-import type { Control } from '../signal/source';
+import type { ByteSource, Control } from '../signal/source';
 import type { Finding } from '../text/finding';
 import { type Files, wholeLimit } from './files';
 import { makeSnapshot } from './snapshot';
@@ -17,47 +20,81 @@ export interface MeasureTask {
   readonly request: MeasureRequest;
 }
 
-/** A board as texts and figures, to be reasoned about: which pinout fits, which cause explains. */
-export interface ReasonTask {
-  readonly kind: 'reason';
+/** A recording to be drawn. */
+export interface TraceTask {
+  readonly kind: 'trace';
+  readonly uri: string;
+  readonly size: number;
+  readonly request: TraceRequest;
+}
+
+/** A board as texts and figures, to be built anew wherever it is thought about. */
+export interface BoardAsTexts {
   readonly uri: string;
   readonly text: string;
   readonly pinouts: readonly { readonly uri: string; readonly text: string }[];
   readonly captures: readonly (readonly [string, CaptureState])[];
   readonly limits: Readonly<Record<string, number>>;
+}
+
+/** The findings of the checks that reason: which pinout fits, which cause explains. */
+export interface ReasonTask extends BoardAsTexts {
+  readonly kind: 'reason';
   readonly told: readonly Finding[];
 }
 
-export type Task = MeasureTask | ReasonTask;
+/** Every cause that explains a board, and what to probe next. */
+export interface DiagnoseTask extends BoardAsTexts {
+  readonly kind: 'diagnose';
+}
 
-/** What a kind of task comes to. */
-export type OutcomeOf<T extends Task> = T extends MeasureTask ? MeasureOutcome : readonly Finding[];
+export type Task = MeasureTask | TraceTask | ReasonTask | DiagnoseTask;
+
+/** What each kind of task comes to. Findings of a task that was cancelled are of no use: whoever cancelled it drops them. */
+interface Outcomes {
+  readonly measure: MeasureOutcome;
+  readonly trace: TraceOutcome;
+  readonly reason: readonly Finding[];
+  readonly diagnose: { readonly diagnosis: Diagnosis } | { readonly error: string; readonly cancelled: true };
+}
+export type OutcomeOf<T extends Task> = Outcomes[T['kind']];
 
 /** Runs a task somewhere, a thread or here; `control` cancels it and hears of its progress. */
 export type Compute = <T extends Task>(task: T, control: Control) => Promise<OutcomeOf<T>>;
 
 /** The task itself, for whoever has files: a worker thread, or the same thread. */
 export async function runTask<T extends Task>(task: T, files: Files, control: Control): Promise<OutcomeOf<T>> {
-  const outcome = task.kind === 'measure' ? await runMeasure(task, files, control) : reason(task);
-  return outcome as OutcomeOf<T>;
+  return (await outcomeOf(task, files, control)) as OutcomeOf<T>;
 }
 
-async function runMeasure(task: MeasureTask, files: Files, control: Control): Promise<MeasureOutcome> {
-  if (!files.ranges && task.size > wholeLimit)
+async function outcomeOf(task: Task, files: Files, control: Control): Promise<Outcomes[Task['kind']]> {
+  if (task.kind === 'reason') return runChecks(rebuilt(task, control), reasons, task.told);
+  if (task.kind === 'diagnose') {
+    const diagnosis = diagnosed(rebuilt(task, control));
+    return control.cancelled() ? { error: 'cancelled', cancelled: true } : { diagnosis };
+  }
+  const source = sourceOf(task, files);
+  if ('error' in source) return source;
+  return task.kind === 'measure' ? measure(source, task.request, control) : readTrace(source, task.request, control);
+}
+
+/** The bytes of a recording: in ranges where files come so, else whole, once. */
+function sourceOf({ uri, size }: MeasureTask | TraceTask, files: Files): ByteSource | { readonly error: string } {
+  if (!files.ranges && size > wholeLimit)
     return {
-      error: `the file has ${Math.round(task.size / 1e6)} MB; here recordings up to ${wholeLimit >> 20} MB can be read`,
+      error: `the file has ${Math.round(size / 1e6)} MB; here recordings up to ${wholeLimit >> 20} MB can be read`,
     };
   let whole: Promise<Uint8Array> | undefined;
   const read = async (from: number, to: number) => {
-    if (files.ranges) return files.read(task.uri, from, to);
-    whole ??= files.read(task.uri);
+    if (files.ranges) return files.read(uri, from, to);
+    whole ??= files.read(uri);
     return (await whole).subarray(from, to);
   };
-  return measure({ size: task.size, read }, task.request, control);
+  return { size, read };
 }
 
-/** The findings of the checks that reason, on a board built anew from its texts. */
-function reason(task: ReasonTask): Finding[] {
+/** The snapshot of a board built anew from its texts. */
+function rebuilt(task: BoardAsTexts, control: Control): Snapshot {
   const parsed = parseBoard(task.text);
   const pinouts = new Map(
     task.pinouts.flatMap(({ uri, text }) => {
@@ -66,8 +103,12 @@ function reason(task: ReasonTask): Finding[] {
     }),
   );
   const board = new Board(task.uri, parsed.value, pinouts);
-  const snapshot = makeSnapshot(board, task.text, parsed, [], new Map(task.captures), task.limits);
-  return runChecks(snapshot, reasons, task.told);
+  const stop = () => {
+    // How far it is cannot be said; that it still runs can, and lets whoever listens call it off.
+    control.progress(0);
+    return control.cancelled();
+  };
+  return { ...makeSnapshot(board, task.text, parsed, [], new Map(task.captures), task.limits), stop };
 }
 
 /** The same thread; `pause` lets others run on it between blocks. */

@@ -1,6 +1,8 @@
 import type { Finding } from '../text/finding';
 import type { Span } from '../text/span';
 import type { Compute, ReasonTask } from './compute';
+import { nameOf } from './files';
+import { type Following, unfollowed } from './follow';
 
 /** What was reasoned about a file last: it stands, moved along with the text, until the next comes. */
 interface Last {
@@ -9,11 +11,23 @@ interface Last {
   readonly findings: readonly Finding[];
 }
 
+/** Reasoning under way. */
+interface Job {
+  readonly key: string;
+  promise: Promise<readonly Finding[]>;
+  /** The text has moved on, or is looked at no more: it is called off. */
+  overtaken: boolean;
+}
+
 /** Findings of the checks that reason, each board's last ones kept. */
 export class Reasoning {
   private readonly last = new Map<string, Last>();
+  private readonly jobs = new Map<string, Job>();
 
-  constructor(private readonly compute: Compute) {}
+  constructor(
+    private readonly compute: Compute,
+    private readonly follow: Following = unfollowed,
+  ) {}
 
   /** What is known now: exact where nothing has changed, else that of before, moved along. */
   now(task: ReasonTask): { readonly findings: readonly Finding[]; readonly exact: boolean } {
@@ -23,23 +37,50 @@ export class Reasoning {
     return { findings: last.findings.flatMap((finding) => moved(finding, last.text, task.text) ?? []), exact: false };
   }
 
-  /** Reasons anew, or gives what is known where nothing has changed. */
+  /** Reasons anew, or gives what is known where nothing has changed; calls off what this overtakes. */
   async later(task: ReasonTask): Promise<readonly Finding[]> {
     const known = this.now(task);
     if (known.exact) return known.findings;
-    let findings: readonly Finding[];
+    const key = keyOf(task);
+    const before = this.jobs.get(task.uri);
+    if (before?.key === key) return before.promise;
+    if (before) before.overtaken = true;
+    const job: Job = { key, overtaken: false, promise: Promise.resolve([]) };
+    this.jobs.set(task.uri, job);
+    job.promise = this.run(task, job, known.findings).finally(() => {
+      if (this.jobs.get(task.uri) === job) this.jobs.delete(task.uri);
+    });
+    return job.promise;
+  }
+
+  private async run(task: ReasonTask, job: Job, known: readonly Finding[]): Promise<readonly Finding[]> {
+    const follow = this.follow(nameOf(task.uri), 'reasoning');
+    let stopped = false;
+    const cancelled = () => {
+      stopped ||= follow.cancelled();
+      return stopped || job.overtaken;
+    };
     try {
-      findings = await this.compute(task, { cancelled: () => false, progress: () => {} });
+      const findings = await this.compute(task, { cancelled, progress: (fraction) => follow.progress(fraction) });
+      // Late for a text that has moved on: it must not stand in for what comes after it.
+      if (job.overtaken) return known;
+      // Stopped by the user, it is not begun again before something changes; what was known stands.
+      const kept = cancelled() ? known : findings;
+      this.last.set(task.uri, { key: job.key, text: task.text, findings: kept });
+      return kept;
     } catch {
       // A thread that died must not take the other findings with it; the next change asks again.
-      return known.findings;
+      return known;
+    } finally {
+      follow.over();
     }
-    this.last.set(task.uri, { key: keyOf(task), text: task.text, findings });
-    return findings;
   }
 
   forget(uri: string): void {
     this.last.delete(uri);
+    const job = this.jobs.get(uri);
+    if (job) job.overtaken = true;
+    this.jobs.delete(uri);
   }
 }
 

@@ -3,18 +3,11 @@ import type { CaptureState } from '../checks/check';
 import type { Control } from '../signal/source';
 import type { Compute } from './compute';
 import { type FileStat, type Files, resolveUri, wholeLimit } from './files';
+import { type Following, unfollowed } from './follow';
 import { measureRequest } from './requests';
 
 /** How many measured recordings are kept. */
 const kept = 400;
-
-/** Follows one measurement: hears how far it is, may stop it, and hears of its end. */
-export interface Follow extends Control {
-  over(): void;
-}
-
-/** Follows nothing. */
-const unfollowed = (): Follow => ({ cancelled: () => false, progress: () => {}, over: () => {} });
 
 const never = new Promise<CaptureState>(() => {});
 
@@ -38,7 +31,7 @@ export class Recordings {
   constructor(
     private readonly files: Files,
     private readonly compute: Compute,
-    private readonly follow: (what: string) => Follow = unfollowed,
+    private readonly follow: Following = unfollowed,
   ) {}
 
   /**
@@ -114,7 +107,7 @@ export class Recordings {
       this.jobs.set(key, known);
       return this.want(capture, known);
     }
-    const follow = this.follow(path);
+    const follow = this.follow(path, 'measuring');
     const job: Job = { promise: never, state: undefined, wanted: new Set(), givenUp: false };
     const control: Control = {
       cancelled: () => {

@@ -1,6 +1,7 @@
 import { Board } from '../board/board';
 import type { CaptureState } from '../checks/check';
 import { reasons, runChecks } from '../checks/engine';
+import type { Diagnosis } from '../diagnosis/causes/types';
 import { parseBoard } from '../dialect/parse';
 import { PieceCache } from '../dialect/split';
 import {
@@ -10,16 +11,19 @@ import {
   type PinoutAnalysis,
   problemFindings,
 } from '../editor/analysis';
+import type { Control } from '../signal/source';
 import { compareFindings, type Finding } from '../text/finding';
 import { Lines } from '../text/lines';
-import type { Compute, ReasonTask } from './compute';
+import type { BoardAsTexts, Compute } from './compute';
 import { boardSuffixes, type Files, folderOf, kindOf, pinoutSuffixes } from './files';
+import type { Following } from './follow';
 import { Pinouts } from './pinouts';
 import { Reasoning } from './reasoning';
-import { type Follow, Recordings } from './recordings';
+import { Recordings } from './recordings';
 import { defaultSettings, type Settings } from './settings';
 import { makeSnapshot } from './snapshot';
 import { type TextOutcome, Texts } from './texts';
+import { Traces } from './traces';
 
 /** An analysis, and the one that follows once its recordings are measured; null where nothing is pending. */
 export interface Analysed<T extends Analysis = Analysis> {
@@ -33,6 +37,8 @@ export class Workspace {
   private readonly pinouts: Pinouts;
   private readonly recordings: Recordings;
   private readonly reasoning: Reasoning;
+  /** Recordings as they are drawn. */
+  readonly traces: Traces;
   private readonly pieces = new Map<string, PieceCache>();
   settings: Settings = defaultSettings;
 
@@ -40,18 +46,19 @@ export class Workspace {
    * @param files how files are read
    * @param compute where heavy work runs
    * @param folders URIs, each with a slash at its end, in which pinouts are looked for beside the board's own folder
-   * @param follow is told of each recording that is measured
+   * @param follow is told of each recording that is measured, and each board that is reasoned about
    */
   constructor(
     files: Files,
-    compute: Compute,
+    private readonly compute: Compute,
     public folders: readonly string[] = [],
-    follow?: (what: string) => Follow,
+    follow?: Following,
   ) {
     this.texts = new Texts(files);
     this.pinouts = new Pinouts(this.texts);
     this.recordings = new Recordings(files, compute, follow);
-    this.reasoning = new Reasoning(compute);
+    this.reasoning = new Reasoning(compute, follow);
+    this.traces = new Traces(files, compute);
   }
 
   /** Boards and pinouts in a folder and below. */
@@ -91,6 +98,24 @@ export class Workspace {
     this.recordings.forgetStopped();
   }
 
+  /** The diagnosis of a board as it was analysed; undefined where it was cancelled. */
+  async diagnosis({ board, text, snapshot }: BoardAnalysis, control: Control): Promise<Diagnosis | undefined> {
+    const outcome = await this.compute({ kind: 'diagnose', ...this.asTexts(board, text, snapshot.captures) }, control);
+    return 'diagnosis' in outcome ? outcome.diagnosis : undefined;
+  }
+
+  /** A board as it may cross to a thread. */
+  private asTexts(board: Board, text: string, captures: ReadonlyMap<string, CaptureState>): BoardAsTexts {
+    const { file: uri, pinouts } = board;
+    return {
+      uri,
+      text,
+      pinouts: [...pinouts.values()].map(({ file }) => ({ uri: file, text: this.pinouts.textOf(file) })),
+      captures: [...captures],
+      limits: this.settings.limits,
+    };
+  }
+
   forget(uri: string): void {
     this.texts.close(uri);
     this.pieces.delete(uri);
@@ -115,15 +140,7 @@ export class Workspace {
     const make = (states: ReadonlyMap<string, CaptureState>) => {
       const snapshot = makeSnapshot(board, text, parsed, problems, states, limits);
       const quick = runChecks(snapshot, (check) => !reasons(check));
-      const task: ReasonTask = {
-        kind: 'reason',
-        uri,
-        text,
-        pinouts: [...pinouts.values()].map((pinout) => ({ uri: pinout.file, text: this.pinouts.textOf(pinout.file) })),
-        captures: [...states],
-        limits,
-        told: quick,
-      };
+      const task = { kind: 'reason' as const, ...this.asTexts(board, text, states), told: quick };
       const finish = (reasoned: readonly Finding[], settled: boolean): BoardAnalysis => {
         const findings = [...quick, ...reasoned].sort(compareFindings);
         return { kind: 'board', uri, version, text, lines, parsed, board, snapshot, findings, settled };

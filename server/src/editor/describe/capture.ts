@@ -3,16 +3,18 @@ import { formatQuantity } from '../../quantity/format';
 import type { ChannelFigures, PairFigures, RecordingFigures } from '../../signal/figures';
 import type { BoardAnalysis } from '../analysis';
 import { bullets, code, paragraphs, prose } from '../markdown';
+import { noTraces, plot, type Traces } from './plot';
 import { inUnit, levelText } from './quantities';
 
 /** A recording: what was played, where its channels sat, and the figures it came to. */
-export function describeCapture(analysis: BoardAnalysis, capture: Capture): string {
+export function describeCapture(analysis: BoardAnalysis, capture: Capture, traces: Traces = noTraces): string {
   const state = analysis.snapshot.captures.get(capture.name);
   const where = capture.channels.map(
     (channel) => `channel ${code(channel.key)} on ${channel.points.map((point) => code(point.text)).join(' against ')}`,
   );
   return paragraphs(
     `**${prose(capture.name)}** · ${prose(stimulusText(capture.stimulus))}`,
+    plot(capture, traces),
     bullets([
       ...(capture.file ? [`file ${code(capture.file.path)}`] : []),
       ...where,

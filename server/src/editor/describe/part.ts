@@ -5,6 +5,8 @@ import { partFigures } from '../../circuit/from-board/part-figures';
 import { formatQuantity } from '../../quantity/format';
 import type { BoardAnalysis } from '../analysis';
 import { bullets, code, paragraphs, prose, shorten } from '../markdown';
+import { cautionsAt } from './cautions';
+import { describeIdentity } from './identity';
 import { figureLines, ohms } from './quantities';
 
 /** A part: what it is, its value, its pinout, and how far its pins have been followed. */
@@ -14,7 +16,9 @@ export function describePart(analysis: BoardAnalysis, part: Part): string {
   return paragraphs(
     `**${prose(part.designator)}** · ${part.kind ?? 'kind unknown'}${part.declared ? '' : ' · met only in joins'}`,
     bullets(partFacts(part)),
+    cautionsAt(analysis.board, part.designator, part),
     part.pinout && !part.pinout.inline && describePinout(part.pinout),
+    describeIdentity(analysis.snapshot, part),
     figures.length > 0 && `**By the network**\n\n${bullets(figures.slice(0, 8))}`,
     followed(copper, part),
   );

@@ -1,6 +1,7 @@
 import type { Copper, CopperNode, PinOnNode, PointRef } from '../../board/copper';
 import { isCurrent } from '../../board/currency';
 import { findFeed } from '../../board/feeds';
+import type { Capture } from '../../board/measured';
 import { pathText } from '../../board/paths';
 import { isGround, isNegative, roleOf } from '../../board/roles';
 import { recorded } from '../../checks/recordings';
@@ -9,12 +10,14 @@ import { formatQuantity } from '../../quantity/format';
 import type { BoardAnalysis } from '../analysis';
 import { bullets, code, paragraphs, prose, shorten } from '../markdown';
 import { spelling } from '../names';
+import { cautionsAt } from './cautions';
 import { netFacts } from './net';
 import { contactText, pinFacts, pinTitle } from './pin';
+import { noTraces, plot, type Traces } from './plot';
 import { figureLines, inUnit, levelText } from './quantities';
 
 /** A point of the board: what it is by its data sheet, what it reaches here and how that is known, what was measured on it. */
-export function describePoint(analysis: BoardAnalysis, ref: PointRef): string {
+export function describePoint(analysis: BoardAnalysis, ref: PointRef, traces: Traces = noTraces): string {
   const copper = analysis.board.at();
   const node = copper.node(ref.name);
   const part = ref.part === undefined ? undefined : copper.parts.get(ref.part);
@@ -23,6 +26,7 @@ export function describePoint(analysis: BoardAnalysis, ref: PointRef): string {
   const net = ref.part === undefined ? analysis.board.nets.get(ref.name) : undefined;
   const contact = contactText(part, ref.pin);
   const name = spelling(copper, ref.name);
+  const shown = recordedAt(analysis, ref);
   const title = spec ? pinTitle(ref.name, spec, pin && node && roleOf(pin, node)) : `**${prose(name)}**`;
   const what = spec
     ? ''
@@ -36,10 +40,23 @@ export function describePoint(analysis: BoardAnalysis, ref: PointRef): string {
     part && !part.fitted && `${prose(part.designator)} is not fitted: its pads are open.`,
     spec && bullets(pinFacts(spec, part?.pinout)),
     net && bullets(netFacts(net)),
+    cautionsAt(analysis.board, ref.part ?? ref.name, part) ?? (pin && cautionsAt(analysis.board, pin.name)),
     node ? onBoard(copper, node, ref.name, pin) : 'Not met in any join yet.',
     node && signal(copper, node),
     node && measured(analysis, copper, node),
+    shown && plot(shown, traces),
   );
+}
+
+/** The first recording taken at a point, its copper as it is now. */
+export function recordedAt({ board, snapshot }: BoardAnalysis, ref: PointRef): Capture | undefined {
+  const copper = board.at();
+  const node = copper.node(ref.name);
+  if (!node) return undefined;
+  const on = (point: { readonly ref: PointRef }) => copper.node(point.ref.name) === node;
+  return recorded(snapshot).find(({ channels }) =>
+    channels.some(({ channel, current }) => current && channel.points.some(on)),
+  )?.capture;
 }
 
 const evidenceOrder = ['buzzed', 'seen', 'assumed'] as const;

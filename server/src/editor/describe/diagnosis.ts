@@ -1,22 +1,17 @@
-import type { Cause, Diagnosis } from '../diagnosis/causes/types';
-import type { Surroundings } from './verb';
-import { wrap } from './wrap';
+import type { Cause, Diagnosis } from '../../diagnosis/causes/types';
 
-/** A diagnosis as a colleague would tell it: what it is, what speaks for it, what else it might be, what to do, what to probe. */
-export function diagnoseText(diagnosis: Diagnosis, around: Surroundings): string {
-  const { causes, next, remedy, used, notes } = diagnosis;
+/** A diagnosis as a colleague would tell it, a line a thought: what it is, what speaks for it, what else it might be, what to do, what to probe. */
+export function diagnosisLines({ causes, next, remedy, used, notes }: Diagnosis): string[] {
   const lead = causes[0];
-  if (!lead) return `${notes.join('\n')}\n`;
-  const lines = [
+  if (!lead) return [...notes];
+  return [
     `${percent(lead.probability)} likely: ${lead.words}`,
     evidence(lead, used.length),
     others(causes, lead),
     ...(remedy ? [`What to do: ${remedy.cautions.join(' ')} ${remedy.steps.join(' ')}`] : []),
     next[0] ? probing(next[0]) : 'Next: no single measurement here would tell more.',
+    ...notes,
   ];
-  const told = [...lines, ...notes];
-  const width = around.columns === undefined ? undefined : Math.min(around.columns, 100);
-  return `${told.map((line) => (width === undefined ? line : wrap(line, width).join('\n'))).join('\n')}\n`;
 }
 
 const percent = (share: number): string =>
