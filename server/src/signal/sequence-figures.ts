@@ -1,22 +1,10 @@
 import type { RecordingFigures, SegmentFigures, SequenceFigures, Stimulus } from './figures';
 import { cut, type Recording } from './recording';
 import type { Selected } from './select';
-import { sequenceSeconds } from './sequence';
-import { type FoundPart, type FoundSequence, findSequence } from './sequence-finder';
+import type { FoundPart } from './sequence-finder';
+import { locate } from './sequence-window';
 import { type Control, partOf } from './source';
 import { stereoTable } from './stereo-measure';
-import { readStretch } from './stretch';
-
-/** Samples of all channels together that are searched at a time: 64 MB. */
-const mostSamples = 1 << 23;
-
-/** A window that holds the recording, and what was found in it. */
-interface Located {
-  readonly found: FoundSequence;
-  readonly samples: readonly Float64Array[];
-  /** First frame of the window. */
-  readonly from: number;
-}
 
 /**
  * Finds the all-in-one recording in a capture of any length, window by window, measures each of its parts as a recording of its
@@ -69,24 +57,3 @@ function sidesOf(selected: readonly Selected[]): readonly Selected[] {
 
 /** The coarser channel's step; 0 where none is known. */
 const stepOf = (sides: readonly Selected[]) => Math.max(...sides.map(({ step }) => step ?? 0));
-
-async function locate(
-  recording: Recording,
-  sides: readonly Selected[],
-  control?: Control,
-): Promise<Located | { readonly error: string }> {
-  const { frames, rate } = recording;
-  // Windows overlap by a whole recording, drift and all, so that one of them holds it.
-  const overlap = Math.ceil(1.01 * sequenceSeconds * rate);
-  const window = Math.max(2 * overlap, Math.floor(mostSamples / sides.length));
-  let failure = { error: 'the capture is empty' };
-  for (let from = 0; from < frames; from += window - overlap) {
-    const to = Math.min(frames, from + window);
-    const samples = await readStretch(recording, sides, { from, to });
-    const answer = await findSequence(samples, rate, partOf(control, from / frames, to / frames));
-    if ('found' in answer) return { found: answer.found, samples, from };
-    failure = answer;
-    if (to === frames) break;
-  }
-  return failure;
-}
