@@ -86,7 +86,9 @@ test('tokens: points by their role, sides apart, unknown ones marked', async () 
   expect(said('U1.7')).toMatchObject({ type: 'supply' });
   expect(said('OUT_R')).toMatchObject({ type: 'audio', modifiers: ['right'] });
   expect(said('R4')).toMatchObject({ type: 'part', modifiers: ['declaration'] });
-  expect(said('buzzed')).toMatchObject({ type: 'key' });
+  expect(said('traces')).toMatchObject({ type: 'key' });
+  // How joins are known is coloured by the grammar.
+  for (const evidence of ['buzzed', 'seen', 'assumed', 'apart']) expect(said(evidence)).toBeUndefined();
   expect(said('1.42 V')).toMatchObject({ type: 'quantity' });
   const broken = await analyseBoard('parts: {U1: fw2210}\ntraces: {seen: [U1.99 A]}', { 'f.pinout.yaml': pinout });
   expect(semanticTokens(broken).some((token) => token.modifiers.includes('unresolved'))).toBe(true);

@@ -92,8 +92,11 @@ function tokenOf(analysis: BoardAnalysis | PinoutAnalysis, target: Target): Said
   }
   if (target.choice) return plain('word');
   if (target.type?.kind === 'quantity' || target.type?.kind === 'range') return plain('quantity');
-  return target.key && !target.type ? plain('key') : undefined;
+  return target.key && !target.type && !isEvidence(target) ? plain('key') : undefined;
 }
+
+/** How joins are known has colours of its own in the grammar, which a key's would hide. */
+const isEvidence = ({ path }: Target): boolean => path.at(-2) === 'traces' || path.at(-1) === 'cuts';
 
 const byRole: Readonly<Record<string, TokenType>> = {
   ground: 'ground',
