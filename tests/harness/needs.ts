@@ -33,6 +33,7 @@ export const needs = {
   sox: outside(['sox'], () => onPath('sox')),
   flac: outside(['flac'], () => onPath('flac')),
   vorbis: outside(['vorbis-tools'], () => onPath('oggdec')),
+  python: outside(['python3'], () => onPath('python3')),
   scipy: outside(['python3-numpy', 'python3-scipy'], () => pythonWithScipy() !== undefined),
   /** The WAV conformance files scipy carries among its own tests; a distribution may have left them out. */
   'scipy-wavs': outside(['python3-scipy'], () => scipyWavs() !== undefined),

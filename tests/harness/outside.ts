@@ -1,6 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
+import { describe, test } from 'vitest';
 import { type NeedName, needs, places, pythonWithScipy, scipyWavs } from './needs';
 import { root } from './tools';
 
@@ -33,6 +34,16 @@ function missing(...names: NeedName[]): string | false {
   if (!said.has(line)) console.log(`skipped: ${line}`);
   said.add(line);
   return line;
+}
+
+/**
+ * A `describe` whose body asks outside programs while it is read, as for the rows of a table: where one is missing it is not read
+ * at all, and one skipped test says what to install.
+ */
+function suite(names: readonly NeedName[], title: string, body: () => void): void {
+  const absent = missing(...names);
+  if (absent === false) describe(title, body);
+  else describe.skip(title, () => test(absent, () => {}));
 }
 
 /** Runs a program to its end, in the C locale; its exit status is for the caller to judge. Throws when it cannot be started. */
@@ -72,4 +83,4 @@ function shared(path: string): string | null {
   return existsSync(full) ? full : null;
 }
 
-export const outside = { missing, run, python, voice, oggVoice, sample, wavFolder, shared, root };
+export const outside = { missing, suite, run, python, voice, oggVoice, sample, wavFolder, shared, root };

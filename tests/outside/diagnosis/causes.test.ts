@@ -1,4 +1,4 @@
-import { describe, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import type { Broken } from '../../diagnosis/causes/generator/faults';
 import { drive, netlistOf, type Seen, type Specimen, simulate } from '../../diagnosis/causes/generator/simulate';
 import { nameOfFault, trial, visible } from '../../diagnosis/causes/generator/trial';
@@ -30,7 +30,7 @@ function bySpice(world: World, specimen: Specimen, broken: Broken): Seen {
   );
 }
 
-describe.skipIf(outside.missing('ngspice'))('faults simulated by ngspice', () => {
+outside.suite(['ngspice'], 'faults simulated by ngspice', () => {
   const trials = Array.from({ length: 40 }, (_, k) => trial(80_000 + k, [...tuned, ...unseen], 0, bySpice));
 
   test('95 of 100 of those that lie over 3σ from healthy are found', () => {

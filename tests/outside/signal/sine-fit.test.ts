@@ -28,7 +28,7 @@ for r in json.load(sys.stdin):
 print(json.dumps(out))
 `;
 
-describe.skipIf(outside.missing('scipy'))('the four-parameter fit equals scipy’s curve fit', () => {
+outside.suite(['scipy'], 'the four-parameter fit equals scipy’s curve fit', () => {
   const input = JSON.stringify(records.map((record) => ({ ...record, samples: [...record.samples] })));
   const theirs: { p: number[]; sd: number[]; rms: number }[] = JSON.parse(outside.python(script, { input }));
   test.each(records.map((record, i) => [record.frequency, i]))('%f Hz', (_, i) => {
