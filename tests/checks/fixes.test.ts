@@ -2,13 +2,12 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import type { Finding, Fix } from '../../server/src/text/finding';
+import type { Finding } from '../../server/src/text/finding';
 import { casesOf } from '../harness/markdown-board';
-import { bench, benchFolder, uriOf } from '../harness/memory';
+import { bench, uriOf } from '../harness/memory';
+import { applied, type Contents } from './applied';
 
 const here = dirname(fileURLToPath(import.meta.url));
-
-type Files = Readonly<Record<string, string | Uint8Array>>;
 
 /** Every board and pinout of the Markdown tests of checks. */
 const cases = readdirSync(here)
@@ -24,26 +23,8 @@ const cases = readdirSync(here)
   .filter(({ files, file }) => files[file]!.length < 1e6);
 
 /** What is found before any recording has been measured: no fix waits for one. */
-const foundIn = async (files: Files, file: string): Promise<readonly Finding[]> =>
+const foundIn = async (files: Contents, file: string): Promise<readonly Finding[]> =>
   (await bench(files).workspace.analyse(uriOf(file))).now.findings;
-
-/** The files with a fix applied. Edits of one text do not overlap. */
-function applied(files: Files, fix: Fix): Files {
-  const after: Record<string, string | Uint8Array> = { ...files };
-  for (const uri of new Set(fix.edits.map((edit) => edit.file))) {
-    const name = uri.slice(benchFolder.length);
-    const edits = fix.edits.filter((edit) => edit.file === uri).sort((a, b) => b.span.start - a.span.start);
-    let text = String(files[name]);
-    let limit = text.length;
-    for (const { span, text: inserted } of edits) {
-      expect(span.end, 'edits overlap').toBeLessThanOrEqual(limit);
-      text = text.slice(0, span.start) + inserted + text.slice(span.end);
-      limit = span.start;
-    }
-    after[name] = text;
-  }
-  return after;
-}
 
 /** A finding by its check and the start of its message: what moves along with the text is not compared. */
 const same = (a: Finding) => (b: Finding) => a.check === b.check && a.message === b.message;

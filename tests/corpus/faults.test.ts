@@ -1,20 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { type Fault, faults } from './faults';
+import { faults } from './faults';
+import { boards, faulty } from './faulty';
 import { findingsOf } from './found';
-import { groundsAndFeeds } from './grounds-and-feeds';
-import { healthy } from './healthy';
-
-const boards = { ...healthy, ...groundsAndFeeds };
-
-function faulty(fault: Fault): string {
-  let text = boards[fault.of];
-  if (text === undefined) throw new Error(`no healthy board called ${fault.of}`);
-  for (const [from, to] of fault.change ?? []) {
-    if (text.split(from).length !== 2) throw new Error(`${JSON.stringify(from)} is not once in ${fault.of}`);
-    text = text.replace(from, () => to);
-  }
-  return text + (fault.add ?? '');
-}
 
 describe('faulty boards', () => {
   it('are enough, with the healthy ones: at least sixty', () => {

@@ -19,12 +19,15 @@ export async function findingsOf(text: string, files: Contents = {}) {
 }
 
 /** As `findingsOf`, without the checks that reason about the whole board, which cost most. */
-export async function plainFindingsOf(text: string, files: Contents = {}) {
+export const plainFindingsOf = async (text: string, files: Contents = {}) =>
+  says(await plainlyFound({ ...pinouts, ...files, 'a.board.yaml': text }, 'a.board.yaml'));
+
+/** What is found on one of some files, but for what the reasoning checks would find. */
+export async function plainlyFound(files: Contents, name: string): Promise<readonly Finding[]> {
   const memory = new MemoryFiles();
-  for (const [name, content] of Object.entries({ ...pinouts, ...files, 'a.board.yaml': text }))
-    memory.set(uriOf(name), content);
+  for (const [file, content] of Object.entries(files)) memory.set(uriOf(file), content);
   const compute = sameThread(memory);
   const measuring: typeof compute = (task, control) =>
     task.kind === 'reason' ? Promise.resolve([] as never) : compute(task, control);
-  return says((await new Workspace(memory, measuring, [benchFolder]).settled(uriOf('a.board.yaml'))).findings);
+  return (await new Workspace(memory, measuring, [benchFolder]).settled(uriOf(name))).findings;
 }
