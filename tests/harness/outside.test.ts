@@ -13,19 +13,6 @@ describe('what tests lean on outside the project', () => {
     vi.unstubAllEnvs();
   });
 
-  test('the body of a suite is not read where a program is absent', () => {
-    const absent = vi.spyOn(needs.ngspice, 'present').mockReturnValue(false);
-    const skip = vi.spyOn(describe, 'skip').mockReturnValue(undefined as never);
-    vi.stubEnv('BUZZOUT_REQUIRE_OUTSIDE', '');
-    const body = vi.fn();
-    outside.suite(['ngspice'], 'a suite', body);
-    expect(body).not.toHaveBeenCalled();
-    expect(skip).toHaveBeenCalledWith('a suite', expect.any(Function));
-    skip.mockRestore();
-    absent.mockRestore();
-    vi.unstubAllEnvs();
-  });
-
   test('nothing is missing where nothing is asked for', () => {
     expect(outside.missing()).toBe(false);
   });
