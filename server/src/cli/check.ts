@@ -43,7 +43,8 @@ Exit status: 0 nothing at or above the threshold, 1 findings, 2 bad usage or an 
       sarif: () => findingsSarif(files, around.version),
       junit: () => findingsJunit(files, threshold),
     };
-    around.out(write[format]());
+    // Where nothing could be read, what was said of it is all there is to say.
+    if (files.length > 0 || format !== 'text') around.out(write[format]());
     if (failed) return 2;
     return files.some((file) => file.analysis.findings.some((finding) => rank(finding.severity) <= rank(threshold)))
       ? 1

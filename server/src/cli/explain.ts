@@ -21,11 +21,24 @@ Without a name: lists them all.`,
     }
     const found = pageOf(name);
     if (found.length === 0) {
-      const near = nearest(name, [...pages().values()].flat());
-      around.err(`buzzout: there is no page ${name}${near === undefined ? '' : `; did you mean ${near}?`}\n`);
+      around.err(`buzzout: there is no page ${name}${hint(name)}\n`);
       return 2;
     }
     around.out(`${found.join('\n\n')}\n`);
     return 0;
   },
 };
+
+/** Where to look instead: the name nearest to what was written, else the pages that speak of it. */
+function hint(name: string): string {
+  const names = [...new Set([...pages().values()].flat())];
+  const near = nearest(name, names);
+  if (near !== undefined) return `; did you mean ${near}?`;
+  const word = name.toLowerCase();
+  const speaking = names.filter((one) => pageOf(one).some((page) => page.toLowerCase().includes(word)));
+  return word.length < 3 || speaking.length === 0
+    ? ''
+    : `; these speak of it: ${speaking.slice(0, most).join(', ')}${speaking.length > most ? ' and more' : ''}`;
+}
+
+const most = 12;

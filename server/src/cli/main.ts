@@ -1,3 +1,4 @@
+import { nearest } from '../dialect/nearest';
 import { check } from './check';
 import { diagnose } from './diagnose';
 import { explain } from './explain';
@@ -32,7 +33,13 @@ export async function runCommandLine(args: readonly string[], around: Surroundin
   }
   const verb = verbs.find((candidate) => candidate.name === name);
   if (!verb) {
-    around.err(`buzzout: there is no verb ${name}\n\n${overview()}`);
+    const near = nearest(
+      name,
+      verbs.map((candidate) => candidate.name),
+    );
+    around.err(
+      `buzzout: there is no verb ${name}${near === undefined ? '' : `; did you mean ${near}?`}\n\n${overview()}`,
+    );
     return 2;
   }
   if (rest.includes('--help') || rest.includes('-h')) {

@@ -78,5 +78,5 @@ function summary(files: readonly CheckedFile[]): string {
   const where = [boards > 0 && count(boards, 'board'), pinouts > 0 && count(pinouts, 'pinout')]
     .filter(Boolean)
     .join(' and ');
-  return `${findings === 0 ? 'Nothing found' : count(findings, 'finding')} on ${where || 'nothing'}`;
+  return `${findings === 0 ? 'Nothing found' : count(findings, 'finding')} on ${where}`;
 }
