@@ -122,8 +122,8 @@ describe('shapes of scope CSV, told by themselves', () => {
   test('amperes, and two columns of one name', async () => {
     const recording = await open(`Time (s),Probe (mA),Probe (A)\n${rows((i, a, b) => `${i},${a},${b}`)}`);
     expect(recording.channels).toEqual([
-      { name: 'Probe', unit: 'A', factor: 1e-3 },
-      { name: 'Probe 2', unit: 'A', factor: 1 },
+      { name: 'Probe', unit: 'A', factor: 1e-3, rails: null },
+      { name: 'Probe 2', unit: 'A', factor: 1, rails: null },
     ]);
     expect((await valuesOf(recording))[0]![3]).toBeCloseTo(left(3) / 1000, 12);
   });
@@ -175,7 +175,6 @@ describe('refused in words', () => {
     ['an empty file', '', /empty/],
     ['prose', 'Dear reader,\nthis is no recording.\nYours\n', /no columns of numbers/],
     ['binary', Uint8Array.of(1, 2, 0, 3, 10, 0, 0, 1), /binary/],
-    ['UTF-16', Uint8Array.of(0xff, 0xfe, 0x31, 0, 0x2c, 0, 0x32, 0), /UTF-16/],
     ['one row', '0.1,0.2\n', /fewer than two rows/],
     ['time and nothing else', 'Time (s)\n0\n1\n2\n3\n', /no values/],
   ])('%s', async (_, text, words) => {
@@ -185,9 +184,10 @@ describe('refused in words', () => {
 
 test('every number reads as the language itself reads it', async () => {
   const number = fc.oneof(
-    fc.double({ noNaN: true, noDefaultInfinity: true }).map((v) => String(v)),
+    // Beyond ±9.9e37 numbers stand for what is over range.
+    fc.double({ noNaN: true, min: -9e37, max: 9e37 }).map((v) => String(v)),
     fc.double({ noNaN: true, noDefaultInfinity: true, min: -1e3, max: 1e3 }).map((v) => v.toFixed(9)),
-    fc.double({ noNaN: true, noDefaultInfinity: true }).map((v) => v.toExponential(12).toUpperCase()),
+    fc.double({ noNaN: true, min: -9e37, max: 9e37 }).map((v) => v.toExponential(12).toUpperCase()),
     fc.integer().map((v) => `+${Math.abs(v)}.`),
   );
   await fc.assert(

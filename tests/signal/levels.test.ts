@@ -60,11 +60,11 @@ describe('levels as a stream', () => {
 
 describe('clipped runs', () => {
   const step = 2 ** -15;
-  const rails = [-1, 1 - step] as const;
+  const rails = { low: -1, high: 1 - step };
   const coded = (samples: Float64Array) =>
     samples.map((x) => Math.max(-32768, Math.min(32767, Math.round(x * 32768))) / 32768);
   const runs = (samples: Float64Array, size: number | null = step) => {
-    const counter = new ClipCounter(rails, size);
+    const counter = new ClipCounter({ ...rails, step: size });
     // In two parts, so that a run may lie across the border.
     counter.push(samples.subarray(0, 1001));
     counter.push(samples.subarray(1001));
@@ -88,7 +88,7 @@ describe('clipped runs', () => {
     expect(runs(coded(noiseOf(7, 48000, 0.2).map((x) => Math.max(-0.99, Math.min(0.99, x)))))).toBe(0);
   });
   test('from rail to rail: a square', () => {
-    expect(runs(Float64Array.from({ length: 1000 }, (_, i) => (i % 10 < 5 ? rails[1] : -1)))).toBe(200);
+    expect(runs(Float64Array.from({ length: 1000 }, (_, i) => (i % 10 < 5 ? rails.high : -1)))).toBe(200);
   });
   test('float: equal values at the rail; a float sine that touches 1 is none', () => {
     const over = sine({ rate: 48000, frames: 48000, frequency: 100, amplitude: 1.1, phase: 1 }).map((x) =>

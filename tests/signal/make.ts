@@ -102,10 +102,9 @@ export const recordingOf = (channels: readonly Float64Array[], rate = 48000): Re
   format: 'made',
   rate,
   frames: channels[0]!.length,
-  channels: channels.map((_, c) => ({ name: `${c + 1}`, unit: 'FS', factor: 1 })),
+  channels: channels.map((_, c) => ({ name: `${c + 1}`, unit: 'FS', factor: 1, rails: null })),
   warnings: [],
   even: true,
-  rails: null,
   step: null,
   async *blocks(from = 0) {
     for (let at = from; at < channels[0]!.length; at += blockFrames)

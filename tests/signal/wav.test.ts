@@ -122,7 +122,7 @@ describe('integers are scaled by 2^(N−1) for both signs', () => {
     const recording = await open(file);
     expect(await samplesOf(file)).toEqual([[0.5, -1, 1 - 2 ** -19]]);
     expect(recording.step).toBe(2 ** -19);
-    expect(recording.rails).toEqual([-1, 1 - 2 ** -19]);
+    expect(recording.channels[0]!.rails).toEqual({ low: -1, high: 1 - 2 ** -19, step: 2 ** -19 });
   });
 });
 

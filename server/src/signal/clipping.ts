@@ -1,3 +1,5 @@
+import type { Rails } from './recording';
+
 /** Frames in a row at a rail that make a run. Common practice, no source. */
 const shortest = 3;
 
@@ -22,14 +24,10 @@ export class ClipCounter {
   #last = Number.NaN;
   #before = Number.NaN;
 
-  /** @param rails lowest and highest value the format can hold. @param step its step, null for float. */
-  constructor(
-    readonly rails: readonly [number, number],
-    readonly step: number | null,
-  ) {}
+  constructor(readonly rails: Rails) {}
 
   push(block: Float64Array, length = block.length): void {
-    const [low, high] = this.rails;
+    const { low, high } = this.rails;
     for (let i = 0; i < length; i++) {
       const x = block[i]!;
       if (x < high && x > low) {
@@ -41,7 +39,7 @@ export class ClipCounter {
   }
 
   #touch(x: number, top: boolean): void {
-    const same = this.#length > 0 && top === this.#top && (this.step !== null || x === this.#value);
+    const same = this.#length > 0 && top === this.#top && (this.rails.step !== null || x === this.#value);
     if (!same) {
       if (this.#length > 0) {
         // Straight from one rail to the other: the run that ends is what this one is reached from.
@@ -51,7 +49,8 @@ export class ClipCounter {
       this.#top = top;
       this.#value = x;
       const rise = Math.max(Math.abs(x - this.#last), Math.abs(this.#last - this.#before));
-      this.#steep = this.step === null || !(rise <= arrival * this.step);
+      const { step } = this.rails;
+      this.#steep = step === null || !(rise <= arrival * step);
     }
     this.#length++;
   }

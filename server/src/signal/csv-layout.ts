@@ -76,6 +76,11 @@ const numeric = {
   ',': /^[+-]?\d*(,\d+)?(?<=\d)(e[+-]?\d+)?$/i,
 };
 
+/** What instruments write in place of a number: over range, or none. */
+const instead = /^([+-]?(o\.?l\.?|ovl|ovrflw|over(load|flow|[ -]?range)?|inf(inity)?|nan|n\/a|∞)|[*?#-]+)$/i;
+
+const isNumeric = (text: string, decimal: CsvLayout['decimal']) => numeric[decimal].test(text) || instead.test(text);
+
 interface Guess {
   readonly delimiter: CsvLayout['delimiter'];
   readonly decimal: CsvLayout['decimal'];
@@ -90,7 +95,9 @@ function guess(lines: readonly string[], delimiter: Guess['delimiter'], decimal:
   const columns: number[] = [];
   let foreign = 0;
   for (let cell = 0; cell < width; cell++) {
-    const numbers = rows.filter((row) => numeric[decimal].test(row[cell] ?? '')).length;
+    const numbers = rows.some((row) => numeric[decimal].test(row[cell] ?? ''))
+      ? rows.filter((row) => isNumeric(row[cell] ?? '', decimal)).length
+      : 0;
     const empty = rows.filter((row) => (row[cell] ?? '') === '').length;
     if (numbers >= 0.9 * rows.length) columns.push(cell);
     else if (empty < 0.5 * rows.length) foreign++;
@@ -118,8 +125,6 @@ function bestGuess(lines: readonly string[]): Guess {
  * them or beside them, which column is time. Answers in words what cannot be read.
  */
 export function layoutOf(head: Uint8Array, whole: boolean): CsvLayout | { readonly error: string } {
-  if ((head[0] === 0xff && head[1] === 0xfe) || (head[0] === 0xfe && head[1] === 0xff))
-    return { error: 'the CSV file is written in UTF-16: save it as UTF-8' };
   if (head.includes(0)) return { error: 'not a CSV file: it holds binary data' };
   const lines = linesOf(head, whole).filter(({ text }) => text.trim() !== '');
   if (lines.length === 0) return { error: whole ? 'the file is empty' : 'not a CSV file: it has no lines' };
@@ -127,8 +132,7 @@ export function layoutOf(head: Uint8Array, whole: boolean): CsvLayout | { readon
   const { delimiter, decimal, columns } = bestGuess(tail);
   if (columns.length === 0) return { error: 'no columns of numbers are found in the file' };
   const rows = lines.map(({ text }) => cellsOf(text, delimiter));
-  const full = (row: readonly string[] | undefined) =>
-    columns.every((cell) => numeric[decimal].test(row?.[cell] ?? ''));
+  const full = (row: readonly string[] | undefined) => columns.every((cell) => isNumeric(row?.[cell] ?? '', decimal));
   const first = rows.findIndex((row, i) => full(row) && (i + 1 === rows.length || full(rows[i + 1])));
   if (first < 0) return { error: 'no rows of numbers are found in the file' };
   const header = headerOf(rows, first, columns, decimal);

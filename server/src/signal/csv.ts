@@ -1,4 +1,6 @@
+import { narrowed } from './csv-encoding';
 import { type CsvLayout, layoutOf } from './csv-layout';
+import { CodeRails } from './csv-rails';
 import { type Scanned, scanRows } from './csv-scan';
 import { TimeAxis } from './csv-time';
 import type { Warning } from './figures';
@@ -7,6 +9,9 @@ import type { ByteSource, Control } from './source';
 
 /** Bytes from which the layout is told. */
 const headBytes = 1 << 18;
+
+/** Instruments write 9.9e37 for what is over range, and 9.91e37 for no number at all (SCPI 1999, 7.2.1). */
+const overRange = 9.9e37;
 
 /** Holds the last value over cells without a number, and counts them. */
 class Gaps {
@@ -24,8 +29,8 @@ class Gaps {
       let last = this.#last[c]!;
       for (let i = 0; i < rows; i++) {
         const value = column[i]! * factor;
-        if (Number.isNaN(value)) this.count++;
-        else last = value;
+        if (Math.abs(column[i]!) < overRange) last = value;
+        else this.count++;
         column[i] = last;
       }
       this.#last[c] = last;
@@ -67,13 +72,15 @@ async function* csvBlocks(
  * Opens a CSV file as oscilloscopes and loggers save them; how it is laid out is found by itself. The whole file is gone through
  * once to know its length and whether its time is even, without being kept.
  */
-export const openCsv: Reader = async (source, control) => {
+export const openCsv: Reader = async (file, control) => {
+  const source = await narrowed(file);
   if (source.size === 0) return { error: 'the file is empty' };
   const head = await source.read(0, Math.min(source.size, headBytes));
   const layout = layoutOf(head, head.length >= source.size);
   if ('error' in layout) return layout;
   const axis = new TimeAxis(layout.time?.factor ?? 1);
   const gaps = new Gaps(layout);
+  const codes = layout.values.map(() => new CodeRails());
   const offsets: number[] = [];
   let frames = 0;
   let odd = 0;
@@ -84,7 +91,11 @@ export const openCsv: Reader = async (source, control) => {
     offsets.push(scanned.from);
     frames += scanned.rows;
     if (layout.time) axis.push(scanned.columns[0]!, scanned.rows);
-    gaps.fill(valuesOf(layout, scanned), scanned.rows);
+    const values = valuesOf(layout, scanned);
+    gaps.fill(values, scanned.rows);
+    codes.forEach((column, c) => {
+      column.push(values[c]!, scanned.rows);
+    });
   }
   if (frames < 2) return { error: 'the file holds fewer than two rows of numbers' };
   const warnings: Warning[] = [];
@@ -110,10 +121,9 @@ export const openCsv: Reader = async (source, control) => {
     format: `CSV, ${delimiters[layout.delimiter]}${layout.decimal === ',' ? ', decimal comma' : ''}`,
     rate: increment ? 1 / increment : 0,
     frames,
-    channels: layout.values.map(({ name, unit, factor }) => ({ name, unit, factor })),
+    channels: layout.values.map(({ name, unit, factor }, c) => ({ name, unit, factor, rails: codes[c]!.rails() })),
     warnings,
     even: spacing.even,
-    rails: null,
     step: null,
     blocks: (from = 0, blockControl) => csvBlocks(source, layout, offsets, from, blockControl),
   };

@@ -9,6 +9,16 @@ export interface RecordedChannel {
   readonly unit: 'FS' | 'V' | 'A' | null;
   /** From the numbers as they are written to that unit: 0.001 for a CSV column in mV. Samples come already in the unit. */
   readonly factor: number;
+  /** Where its recorder clips; null where unknown. */
+  readonly rails: Rails | null;
+}
+
+/** The lowest and highest value a recorder can give (±Infinity where only the other is known), in the channel's unit. */
+export interface Rails {
+  readonly low: number;
+  readonly high: number;
+  /** One of its steps; null where it has none, or where runs at its rails are known to be clipped however slowly they are reached. */
+  readonly step: number | null;
 }
 
 /** Frames of a recording, one array a channel, all equally long. The arrays are reused: good until the next block is asked for. */
@@ -26,8 +36,6 @@ export interface Recording {
   readonly warnings: readonly Warning[];
   /** False where samples are not evenly spaced in time: figures over frequency mean nothing then. */
   readonly even: boolean;
-  /** The lowest and highest value the format can hold, which is where a recorder clips; null where unknown. */
-  readonly rails: readonly [number, number] | null;
   /** The size of one step of the format (or of the values seen); null where it has none (float). */
   readonly step: number | null;
   /** All frames from `from` (default 0) on, in order, in blocks of at most `blockFrames`. */

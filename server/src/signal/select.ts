@@ -117,10 +117,11 @@ export class Clipping {
   readonly #counters = new Map<number, ClipCounter>();
 
   constructor(recording: Recording, selected: readonly Selected[]) {
-    if (recording.rails === null) return;
     for (const { plus, minus } of selected)
-      for (const channel of minus === null ? [plus] : [plus, minus])
-        this.#counters.set(channel, new ClipCounter(recording.rails, recording.step));
+      for (const channel of minus === null ? [plus] : [plus, minus]) {
+        const { rails } = recording.channels[channel]!;
+        if (rails) this.#counters.set(channel, new ClipCounter(rails));
+      }
   }
 
   push(block: Block): void {
@@ -129,8 +130,7 @@ export class Clipping {
 
   /** Clipped runs under a selected channel, those of both legs together; null where the rails are unknown. */
   of({ plus, minus }: Selected): number | null {
-    const counter = this.#counters.get(plus);
-    if (counter === undefined) return null;
-    return counter.runs + (minus === null ? 0 : (this.#counters.get(minus)?.runs ?? 0));
+    const legs = (minus === null ? [plus] : [plus, minus]).flatMap((leg) => this.#counters.get(leg) ?? []);
+    return legs.length === 0 ? null : legs.reduce((sum, { runs }) => sum + runs, 0);
   }
 }

@@ -1,5 +1,5 @@
 import type { Warning } from './figures';
-import { type Block, blockFrames, type Reader, type RecordedChannel, type Recording } from './recording';
+import { type Block, blockFrames, type Rails, type Reader, type RecordedChannel, type Recording } from './recording';
 import { type ByteSource, type Control, checkpoint } from './source';
 import { decoderOf } from './wav-decode';
 import { parseWavHeader, type WavFormat, type WavHeader } from './wav-header';
@@ -7,11 +7,14 @@ import { parseWavHeader, type WavFormat, type WavHeader } from './wav-header';
 const codings = { integer: 'integer', float: 'float', 'mu-law': 'µ-law', 'a-law': 'A-law' } as const;
 
 /** Where a format runs out of numbers. A float file holds what a converter's rails were, one short of +1 at the top. */
-function railsOf(format: WavFormat): readonly [number, number] {
-  if (format.coding === 'mu-law') return [-8031 / 2 ** 13, 8031 / 2 ** 13];
-  if (format.coding === 'a-law') return [-4032 / 2 ** 12, 4032 / 2 ** 12];
-  return [-1, 1 - 2 ** -(format.coding === 'float' ? 15 : format.bits - 1)];
+function railsOf(format: WavFormat): Rails {
+  if (format.coding === 'mu-law') return { low: -8031 / 2 ** 13, high: 8031 / 2 ** 13, step: null };
+  if (format.coding === 'a-law') return { low: -4032 / 2 ** 12, high: 4032 / 2 ** 12, step: null };
+  const high = 1 - 2 ** -(format.coding === 'float' ? 15 : format.bits - 1);
+  return { low: -1, high, step: stepOf(format) };
 }
+
+const stepOf = ({ coding, bits }: WavFormat) => (coding === 'integer' ? 2 ** (1 - bits) : null);
 
 /** Floats can be "not a number": such frames are taken as 0 and said once. */
 function cleanse(arrays: readonly Float64Array[], frames: number, warnings: Warning[]): void {
@@ -58,9 +61,10 @@ export const openWav: Reader = async (source) => {
   const { format, frames, warnings } = header;
   const order = format.littleEndian ? '' : ', big-endian';
   const bits = format.coding === 'integer' || format.coding === 'float' ? `${format.bits}-bit ` : '';
+  const rails = railsOf(format);
   const channels = Array.from(
     { length: format.channels },
-    (_, c): RecordedChannel => ({ name: `${c + 1}`, unit: 'FS', factor: 1 }),
+    (_, c): RecordedChannel => ({ name: `${c + 1}`, unit: 'FS', factor: 1, rails }),
   );
   const recording: Recording = {
     format: `WAV, ${bits}${codings[format.coding]}${order}`,
@@ -69,8 +73,7 @@ export const openWav: Reader = async (source) => {
     channels,
     warnings,
     even: true,
-    rails: railsOf(format),
-    step: format.coding === 'integer' ? 2 ** (1 - format.bits) : null,
+    step: stepOf(format),
     blocks: (from = 0, control) => wavBlocks(source, header, from, control),
   };
   return recording;

@@ -48,7 +48,10 @@ describe.skipIf(folder === null)('oscilloscope CSV files', () => {
     expect(got.frames).toBe(frames);
     expect(got.rate === rate || Math.abs(got.rate / rate - 1) < 1e-6).toBe(true);
     expect(got.warnings.some(({ what }) => what === 'no-rate')).toBe(rate === 0);
-    expect(got.warnings.every(({ what }) => what === 'few-levels' || what === 'no-rate')).toBe(true);
+    // One of them is cut off: its first channel rises to code +128 of 8 bits and stays there, by eye.
+    const expected = ['few-levels', 'no-rate', ...(name === 'DS1074Z-B.csv' ? ['clipped'] : [])];
+    expect(got.warnings.every(({ what }) => expected.includes(what))).toBe(true);
+    expect(got.channels[0]!.clipped).toBe(name === 'DS1074Z-B.csv' ? 1 : null);
     expect(got.channels.every(({ unit }) => unit === 'V')).toBe(true);
   });
 
