@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { editDistance, nearest } from '../../server/src/dialect/nearest';
+import { editDistance, meant, nearest } from '../../server/src/dialect/nearest';
 
 // Worked examples of the optimal string alignment distance, from memory: "CA" → "ABC" is 3 there, 2 without its restriction.
 test.each([
@@ -34,4 +34,19 @@ test.each([
   ['something', undefined],
 ])('nearest to %j is %j', (written, found) => {
   expect(nearest(written, ['value', 'full-scale', 'between', 'at', 'ac'])).toBe(found);
+});
+
+test.each([
+  ['lithium', 'lithium-cell'],
+  ['cell', 'lithium-cell'],
+  ['grnd', 'ground'],
+  ['gnd', 'ground'],
+  ['suply', 'supply'],
+  // Both begin so: neither is meant more.
+  ['audio', undefined],
+  ['ad', undefined],
+  ['rnd', undefined],
+  ['', undefined],
+])('%j is short for %j', (written, found) => {
+  expect(meant(written, ['ground', 'supply', 'audio-in', 'audio-out', 'lithium-cell'])).toBe(found);
 });

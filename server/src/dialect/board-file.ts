@@ -16,6 +16,7 @@ import {
   requiredKey,
   swing,
   text,
+  textOr,
   valueOfPart,
   words,
 } from './type';
@@ -66,7 +67,7 @@ export const partKeys = {
   note: key(text(), 'Anything else worth knowing.', 'note: replaced in 2019'),
 } as const;
 
-export const partType = either({ scalar: text(), map: record(partKeys) });
+export const partType = either({ scalar: textOr(vocabulary.notFitted), map: record(partKeys) });
 export const partsType = entries('part', 'a reference designator', partType);
 
 const joins = list(words('point'));

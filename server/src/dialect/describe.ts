@@ -49,6 +49,7 @@ export function describeType(type: Type, naming: Naming = {}): string {
   const words = (choices: readonly Choice[]) => naming.words?.(choices) ?? oneOf(choices);
   switch (type.kind) {
     case 'text':
+      if (type.words) return `text, or ${oneOf(type.words)}`;
       return type.names ? nouns[type.names][0] : 'text';
     case 'flag':
       return '`yes` or `no`';

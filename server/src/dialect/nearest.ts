@@ -55,3 +55,26 @@ export function nearest(written: string, candidates: Iterable<string>): string |
   }
   return best;
 }
+
+/** The candidate nearest to `written`, else the only one that it cuts short: `lithium` for `lithium-cell`, `grnd` for `ground`. */
+export function meant(written: string, candidates: readonly string[]): string | undefined {
+  const folded = fold(written);
+  const near = nearest(written, candidates);
+  if (near !== undefined || folded.length < 3 || written.length > 64) return near;
+  for (const cuts of [startsIt, isWordOf, leavesLettersOut]) {
+    const found = candidates.filter((candidate) => cuts(folded, fold(candidate)));
+    if (found.length > 0) return found.length === 1 ? found[0] : undefined;
+  }
+  return undefined;
+}
+
+const startsIt = (short: string, long: string): boolean => long.startsWith(short);
+const isWordOf = (short: string, long: string): boolean => long.split('-').includes(short);
+
+/** Whether `short` is `long` with some letters left out behind the first, and not more than half of them. */
+function leavesLettersOut(short: string, long: string): boolean {
+  if (short[0] !== long[0] || short.length * 2 < long.length) return false;
+  let at = 0;
+  for (const letter of long) if (letter === short[at]) at++;
+  return at === short.length;
+}

@@ -2,7 +2,7 @@ import type { Span } from '../text/span';
 import { behind, type Complaints } from './complain';
 import { instead, listKeys } from './describe';
 import { type Misread, misreadProblem } from './misread';
-import { fold, nearest } from './nearest';
+import { fold, meant, nearest } from './nearest';
 import type { MapNode, Node, Pair, ScalarNode } from './node';
 import type { read as readType } from './read';
 import { clip, readQuantity } from './read-scalar';
@@ -52,7 +52,7 @@ export function readEntries(
     const { key } = pair;
     const { keyChoices } = type;
     if (keyChoices && !key.misread && !keyChoices.some((choice) => choice.name === key.text)) {
-      const near = nearest(
+      const near = meant(
         key.text,
         keyChoices.map((choice) => choice.name),
       );
@@ -131,7 +131,7 @@ function unknownKey(type: RecordType, node: MapNode, { key, bare }: Pair, to: Co
     );
     return;
   }
-  const near = nearest(key.text, Object.keys(known));
+  const near = meant(key.text, Object.keys(known));
   const guess = near ? `Did you mean \`${near}\`?` : `Keys here: ${listKeys(known)}.`;
   const safe = near && fold(near) === fold(key.text) && !node.pairs.some((pair) => pair.key.text === near);
   to.about(

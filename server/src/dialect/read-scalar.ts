@@ -3,9 +3,20 @@ import { parseQuantity, type Quantity } from '../quantity/quantity';
 import type { Span } from '../text/span';
 import type { Complaints } from './complain';
 import { describeType, instead } from './describe';
-import { nearest } from './nearest';
+import { editDistance, fold, meant } from './nearest';
 import type { ListNode, ScalarNode } from './node';
-import type { At, Choice, ChoiceType, QuantityRange, QuantityType, RangeType, TextType, Word, WordsType } from './type';
+import type {
+  At,
+  Choice,
+  ChoiceType,
+  QuantityRange,
+  QuantityType,
+  RangeType,
+  SpelledChoice,
+  TextType,
+  Word,
+  WordsType,
+} from './type';
 
 /** Values of one line: texts, flags, numbers, words, quantities. All from the source text, never as YAML types it. */
 
@@ -15,9 +26,23 @@ const at = <T>(node: ScalarNode, value: T | undefined): At<T> => ({ span: node.s
 export const isEmpty = (node: ScalarNode): boolean =>
   !node.quoted && !node.misread && (node.text === '' || node.text === '~');
 
-/** Text as written. Misread text still says what was meant, unless it names something that would then be looked for. */
-export const readText = (type: TextType, node: ScalarNode): At<string> =>
-  at(node, node.misread && (type.names || node.text === '') ? undefined : node.text);
+/** Text as written. Misread or misspelt text still says what was meant, unless it names something that would then be looked for. */
+export function readText(type: TextType, node: ScalarNode, to: Complaints): At<string> {
+  if (node.misread) return at(node, type.names || node.text === '' ? undefined : node.text);
+  const word = type.words?.find((one) => isOther(node.text, one));
+  if (!word) return at(node, node.text);
+  to.about(
+    node,
+    'unknown-reference',
+    `\`${clip(node.text)}\` is no word here: \`${word.name}\` says ${word.doc}.`,
+    to.replace(node, word.name),
+  );
+  return at(node, word.name);
+}
+
+/** Whether a text is a word of the list in another spelling, or with one slip. */
+const isOther = (text: string, { name, also }: SpelledChoice): boolean =>
+  text !== name && (also.includes(fold(text)) || editDistance(fold(text), name, 1) <= 1);
 
 const yes = new Set(['true', 'yes', 'on']);
 const no = new Set(['false', 'no', 'off']);
@@ -26,7 +51,7 @@ export function readFlag(node: ScalarNode, to: Complaints): At<boolean> {
   const word = node.text.toLowerCase();
   if (yes.has(word)) return at(node, true);
   if (no.has(word)) return at(node, false);
-  const near = nearest(word, [...yes, ...no]);
+  const near = meant(word, [...yes, ...no]);
   to.about(node, 'wrong-type', `\`${clip(node.text)}\` is neither yes nor no.`, near ? to.replace(node, near) : []);
   return at<boolean>(node, undefined);
 }
@@ -48,7 +73,7 @@ export function readChoice(type: ChoiceType, node: ScalarNode, to: Complaints): 
 
 /** Reports a word that is not in its list. One that differs in case or separators alone is mended without a look. */
 function outside(text: string, span: Span, choices: readonly Choice[], to: Complaints, repeat: boolean): void {
-  const near = nearest(
+  const near = meant(
     text,
     choices.map((choice) => choice.name),
   );

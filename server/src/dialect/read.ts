@@ -53,7 +53,7 @@ function readAny(type: Type, node: Node | null, span: Span, to: Complaints, abou
 function readOne(type: Type, node: ScalarNode, to: Complaints): unknown {
   switch (type.kind) {
     case 'text':
-      return readText(type, node);
+      return readText(type, node, to);
     case 'flag':
       return readFlag(node, to);
     case 'number':

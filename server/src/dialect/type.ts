@@ -59,6 +59,11 @@ export interface Choice {
   readonly doc: string;
 }
 
+/** A word that people write in other ways, none of which is it. */
+export interface SpelledChoice extends Choice {
+  readonly also: readonly string[];
+}
+
 interface Base<T> {
   /** Never there at run time: it carries the type of what is read. */
   readonly reads?: T;
@@ -66,6 +71,8 @@ interface Base<T> {
 export interface TextType extends Base<At<string>> {
   readonly kind: 'text';
   readonly names?: Names;
+  /** Words that stand for something of their own here. */
+  readonly words?: readonly SpelledChoice[];
 }
 export interface FlagType extends Base<At<boolean>> {
   readonly kind: 'flag';
@@ -163,6 +170,7 @@ export type Read<T> = T extends { readonly reads?: infer R } ? Exclude<R, undefi
 export type RecordRead<K extends Keys> = { readonly [N in keyof K]?: Read<K[N]['type']> };
 
 export const text = (names?: Names): TextType => ({ kind: 'text', ...(names && { names }) });
+export const textOr = (words: readonly SpelledChoice[]): TextType => ({ kind: 'text', words });
 export const flag = (): FlagType => ({ kind: 'flag' });
 export const number = (): NumberType => ({ kind: 'number' });
 export const choice = (choices: readonly Choice[], open = false): ChoiceType => ({ kind: 'choice', choices, open });

@@ -1,9 +1,29 @@
-import type { Choice } from './type';
+import type { Choice, SpelledChoice } from './type';
 
 /** The closed lists of words both file kinds share. Each word once, with what it means on a bench. */
 
 const words = (table: Record<string, string>): Choice[] => Object.entries(table).map(([name, doc]) => ({ name, doc }));
 export const names = (choices: readonly Choice[]): string[] => choices.map((choice) => choice.name);
+
+/** What stands for a part that is not there, and how parts lists put it: common practice, no source. */
+export const notFitted: readonly SpelledChoice[] = [
+  {
+    name: 'not-fitted',
+    doc: 'empty pads: open',
+    also: [
+      'dnp',
+      'dnf',
+      'dni',
+      'nf',
+      'no-fit',
+      'unfitted',
+      'not-populated',
+      'unpopulated',
+      'do-not-populate',
+      'do-not-fit',
+    ],
+  },
+];
 
 const law = 'Follow local codes; leave it to a licensed person where they say so.';
 export const cautions = words({

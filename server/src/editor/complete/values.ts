@@ -76,15 +76,14 @@ function textOffers(type: TextType, place: Place): Offer[] {
   if (place.analysis.kind !== 'board' || path.at(-2) !== 'parts') return [];
   // The short form of a part: what its letters say it is.
   const designator = String(path.at(-1));
-  const notFitted: Offer = { label: 'not-fitted', kind: 'word', write: 'not-fitted', detail: 'empty pads', rank: 9 };
+  const own = (type.words ?? []).map(
+    ({ name, doc }): Offer => ({ label: name, kind: 'word', write: name, detail: doc, rank: 9 }),
+  );
   const kind = partNamed(place.analysis.board, designator)?.kind ?? kindOfDesignator(designator);
-  if (kind === 'connector') return [...choiceOffers(styles, place), notFitted];
+  if (kind === 'connector') return [...choiceOffers(styles, place), ...own];
   const dimension = kind && shortForm[kind];
-  if (dimension) return [...unitOffers({ kind: 'range', dimensions: [dimension] }, place.context.prefix), notFitted];
-  return [
-    ...(kind === 'chip' || kind === 'regulator' || kind === 'op-amp' ? nameOffers('pinout', place) : []),
-    notFitted,
-  ];
+  if (dimension) return [...unitOffers({ kind: 'range', dimensions: [dimension] }, place.context.prefix), ...own];
+  return [...(kind === 'chip' || kind === 'regulator' || kind === 'op-amp' ? nameOffers('pinout', place) : []), ...own];
 }
 
 const shortForm: Readonly<Partial<Record<string, Dimension>>> = {
