@@ -1,10 +1,15 @@
 import { commands, type ExtensionContext, languages, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { checkAll } from './check-all';
 import { openDemo } from './demo';
 import { languageIds } from './languages';
 import { layIn } from './lay-in';
 import { beginFile } from './new-file';
+import { Pages } from './pages';
 import { Status } from './status';
+
+/** What stands above a board's title and its recordings can be clicked here. */
+const pageCommands = ['measure', 'diagnose', 'copper-map'] as const;
 
 /**
  * Starts the server through a client that `connect` makes, with the commands and the status both editors share.
@@ -14,26 +19,35 @@ export async function run(
   context: ExtensionContext,
   connect: (options: LanguageClientOptions) => BaseLanguageClient,
 ): Promise<void> {
+  let client: BaseLanguageClient | undefined;
   const status = new Status();
+  const pages = new Pages(() => client);
+  const heard = (uri: Uri) => {
+    status.heard(uri);
+    pages.heard(uri);
+  };
   const outputChannel = window.createOutputChannel('Buzzout', { log: true });
   const options: LanguageClientOptions = {
     documentSelector: languageIds.map((language) => ({ language })),
     outputChannel,
     diagnosticPullOptions: { onChange: true },
-    initializationOptions: () => ({ restricted: !workspace.isTrusted }),
+    initializationOptions: () => ({
+      restricted: !workspace.isTrusted,
+      commands: pageCommands.map((name) => `buzzout.${name}`),
+      pictures: true,
+    }),
     middleware: {
       async provideDiagnostics(document, previous, token, next) {
         const report = await next(document, previous, token);
-        status.heard(document instanceof Uri ? document : document.uri);
+        heard(document instanceof Uri ? document : document.uri);
         return report;
       },
       handleDiagnostics(uri, diagnostics, next) {
         next(uri, diagnostics);
-        status.heard(uri);
+        heard(uri);
       },
     },
   };
-  let client: BaseLanguageClient | undefined;
   const stop = async () => {
     const old = client;
     client = undefined;
@@ -52,12 +66,19 @@ export async function run(
   };
   context.subscriptions.push(
     status,
+    pages,
     outputChannel,
     { dispose: stop },
     workspace.onDidGrantWorkspaceTrust(start),
     commands.registerCommand('buzzout.openDemo', () => openDemo(context.extensionUri)),
     commands.registerCommand('buzzout.newBoard', () => beginFile(client, 'board')),
     commands.registerCommand('buzzout.newPinout', () => beginFile(client, 'pinout')),
+    ...pageCommands.map((name) =>
+      commands.registerCommand(`buzzout.${name}`, (board?: string | Uri, capture?: unknown) =>
+        pages.show(name, board, typeof capture === 'string' ? capture : undefined),
+      ),
+    ),
+    commands.registerCommand('buzzout.checkAll', () => checkAll(client, pages)),
     languages.registerDocumentDropEditProvider(
       { language: 'buzzout-board' },
       { provideDocumentDropEdits: (document, _position, dropped) => layIn(client, document, dropped) },

@@ -4,6 +4,7 @@ import {
   type Disposable,
   languages,
   StatusBarAlignment,
+  type TextDocument,
   ThemeColor,
   type Uri,
   window,
@@ -31,6 +32,7 @@ export class Status {
     this.item.name = 'Buzzout';
     this.listeners = [
       window.onDidChangeActiveTextEditor(() => this.update()),
+      window.onDidChangeVisibleTextEditors(() => this.update()),
       languages.onDidChangeDiagnostics(() => this.update()),
       workspace.onDidCloseTextDocument(({ uri }) => this.told.delete(uri.toString())),
     ];
@@ -55,8 +57,8 @@ export class Status {
   }
 
   private update(): void {
-    const document = window.activeTextEditor?.document;
-    if (!document || !languageIds.includes(document.languageId)) {
+    const document = inFront();
+    if (!document) {
       this.item.hide();
       return;
     }
@@ -71,6 +73,12 @@ export class Status {
     item.backgroundColor = errors ? new ThemeColor('statusBarItem.errorBackground') : undefined;
     item.show();
   }
+}
+
+/** The file of ours in front; while a page about one is, which is no text editor, the one that stands beside it. */
+function inFront(): TextDocument | undefined {
+  const shown = window.activeTextEditor ? [window.activeTextEditor] : window.visibleTextEditors;
+  return shown.find(({ document }) => languageIds.includes(document.languageId))?.document;
 }
 
 interface Said {

@@ -64,3 +64,48 @@ export interface NewCapturesParams {
 export interface NewCapturesResult {
   readonly edits: readonly { readonly line: number; readonly character: number; readonly text: string }[];
 }
+
+/** A page about an open board, to be read beside it. */
+export const page = 'buzzout/page';
+
+export type PageKind = 'measure' | 'diagnose' | 'copper-map';
+
+export interface PageParams {
+  readonly uri: string;
+  readonly kind: PageKind;
+  /** What is measured: the name of a capture. */
+  readonly capture?: string;
+}
+
+/** Null where the board cannot be read, or has no such capture. */
+export type PageResult = { readonly markdown: string } | null;
+
+/** The captures of an open board that name a file. */
+export const captureNames = 'buzzout/captures/names';
+
+export interface CaptureNamesParams {
+  readonly uri: string;
+}
+
+export interface CaptureNamesResult {
+  readonly names: readonly string[];
+}
+
+/** Every board of the workspace, sorted; and what one of them comes to, its recordings measured. */
+export const listBoards = 'buzzout/boards';
+export const checkBoard = 'buzzout/board/check';
+
+export interface ListBoardsResult {
+  readonly uris: readonly string[];
+}
+
+export interface CheckBoardParams {
+  readonly uri: string;
+}
+
+export interface CheckBoardResult {
+  /** The board and its findings as a section of a page. */
+  readonly markdown: string;
+  /** How many of each severity, the gravest first. */
+  readonly counts: readonly (readonly [severity: 'error' | 'warning' | 'info' | 'hint', count: number])[];
+}

@@ -1,12 +1,12 @@
 import { readStimulus } from '../board/measurements';
 import { parseBoard } from '../dialect/parse';
+import { measureText } from '../editor/describe/measurement';
 import { parseQuantity } from '../quantity/quantity';
 import type { RecordingFigures, Stimulus } from '../signal/figures';
 import { type MeasureOutcome, type MeasureRequest, measure as measureSource } from '../signal/measure';
 import { memorySource } from '../signal/source';
 import { formatOf, playedStimulus } from '../workspace/requests';
 import { jsonNumber } from './json';
-import { measureText } from './measure-text';
 import { readOptions, type Surroundings, Usage, type Verb } from './verb';
 
 export const measure: Verb = {

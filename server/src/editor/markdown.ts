@@ -18,6 +18,13 @@ export function code(text: string): string {
   return longest === 0 ? fence + plain + fence : `${fence} ${plain} ${fence}`;
 }
 
+/** Lines as they stand, in a block fenced by more backticks than they hold. */
+export function fenced(text: string): string {
+  const longest = Math.max(2, ...[...text.matchAll(/`+/g)].map((run) => run[0].length));
+  const fence = '`'.repeat(longest + 1);
+  return `${fence}text\n${text.replace(/\n+$/, '')}\n${fence}`;
+}
+
 /** Lines of a list; nothing where there are none. */
 export const bullets = (lines: readonly string[]): string => lines.map((line) => `- ${line}`).join('\n');
 

@@ -18,6 +18,8 @@ export interface Abilities {
   readonly createsFiles: boolean;
   /** The workspace may hold a stranger's files: only what lies in it is read. */
   readonly restricted: boolean;
+  /** It shows pictures that Markdown carries in itself. */
+  readonly showsPictures: boolean;
   /** Commands it has of its own for the lines above the text, as its initialization options name them. */
   readonly commands: ReadonlySet<string>;
 }
@@ -26,7 +28,7 @@ export const noAbilities: Abilities = readAbilities({}, undefined);
 
 export function readAbilities(
   { workspace, textDocument, window }: ClientCapabilities,
-  options: { readonly commands?: unknown; readonly restricted?: unknown } | undefined,
+  options: { readonly commands?: unknown; readonly restricted?: unknown; readonly pictures?: unknown } | undefined,
 ): Abilities {
   return {
     configures: workspace?.configuration === true,
@@ -41,6 +43,7 @@ export function readAbilities(
       workspace?.workspaceEdit?.documentChanges === true &&
       workspace.workspaceEdit.resourceOperations?.includes('create') === true,
     restricted: options?.restricted === true,
+    showsPictures: options?.pictures === true,
     commands: new Set(Array.isArray(options?.commands) ? options.commands.map(String) : []),
   };
 }

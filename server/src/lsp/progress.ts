@@ -1,6 +1,13 @@
-import type { Connection, WorkDoneProgressServerReporter } from 'vscode-languageserver';
+import type { CancellationToken, Connection, WorkDoneProgressServerReporter } from 'vscode-languageserver';
+import type { Control } from '../signal/source';
 import type { Following, Work } from '../workspace/follow';
 import type { Delay } from '../workspace/scheduler';
+
+/** Work that ends when a request is called off. */
+export const steered = (token: CancellationToken): Control => ({
+  cancelled: () => token.isCancellationRequested,
+  progress: () => {},
+});
 
 /** Milliseconds before work counts as long: a bar that flashes up tells nothing. */
 const patience = 1000;

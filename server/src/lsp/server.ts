@@ -24,6 +24,7 @@ import { registerDiagnosing } from './features/diagnosing';
 import { registerLenses } from './features/lenses';
 import { registerMending } from './features/mending';
 import { registerMoving } from './features/moving';
+import { registerPages } from './features/pages';
 import { registerReading } from './features/reading';
 import { registerSignalPath } from './features/signal-path';
 import { showProgress } from './progress';
@@ -165,6 +166,11 @@ export function serve(connection: Connection, around: Surroundings): void {
     isStale,
     analysis,
     readable,
+    async settled(uri) {
+      if (isOpen(uri)) return scheduler.settled(uri);
+      const { now, later } = await closed.analyse(uri);
+      return later ?? now;
+    },
     async asked({ textDocument, position }) {
       const found = await readable(textDocument.uri);
       return found && { analysis: found, offset: found.lines.offset(position) };
@@ -185,11 +191,12 @@ export function serve(connection: Connection, around: Surroundings): void {
   registerBeginning(desk);
   registerCompletion(desk);
   registerDiagnosing(desk, reports, closed, around.delay);
-  registerReading(desk);
+  registerReading(desk, around.delay);
   registerMoving(desk);
   registerSignalPath(desk);
   registerLenses(desk);
   registerMending(desk);
+  registerPages(desk);
 
   documents.listen(connection);
   connection.listen();

@@ -45,6 +45,12 @@ export class Scheduler {
     return now;
   }
 
+  /** As `current`, with every recording measured and everything reasoned. */
+  async settled(uri: string): Promise<Analysis> {
+    const { now, later } = await this.run(uri, this.entry(uri));
+    return later ?? now;
+  }
+
   drop(uri: string): void {
     const entry = this.entries.get(uri);
     if (entry) entry.generation++;

@@ -9,6 +9,20 @@ import { inUnit, levelText } from './quantities';
 /** A recording: what was played, where its channels sat, and the figures it came to. */
 export function describeCapture(analysis: BoardAnalysis, capture: Capture, traces: Traces = noTraces): string {
   const state = analysis.snapshot.captures.get(capture.name);
+  return paragraphs(
+    captureHead(capture, traces),
+    state === undefined
+      ? undefined
+      : state.is === 'pending'
+        ? 'Being measured.'
+        : state.is === 'failed'
+          ? prose(state.message)
+          : figuresText(state.figures, capture),
+  );
+}
+
+/** What was played, how it looks, and where its channels sat. */
+export function captureHead(capture: Capture, traces: Traces): string {
   const where = capture.channels.map(
     (channel) => `channel ${code(channel.key)} on ${channel.points.map((point) => code(point.text)).join(' against ')}`,
   );
@@ -21,13 +35,6 @@ export function describeCapture(analysis: BoardAnalysis, capture: Capture, trace
       ...(capture.state === 'as-found' ? [] : [`taken after ${code(capture.state)}`]),
       ...(capture.coupling === 'ac' ? ['AC-coupled: it says nothing about DC'] : []),
     ]),
-    state === undefined
-      ? undefined
-      : state.is === 'pending'
-        ? 'Being measured.'
-        : state.is === 'failed'
-          ? prose(state.message)
-          : figuresText(state.figures, capture),
   );
 }
 

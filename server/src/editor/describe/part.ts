@@ -77,7 +77,7 @@ export function describePinout(pinout: Pinout): string {
 }
 
 /** Which of its pins reach anything. */
-function followed(copper: Copper, part: Part): string | undefined {
+export function followed(copper: Copper, part: Part): string | undefined {
   const pins = part.knownPins();
   if (pins.length === 0) return undefined;
   const open = pins.filter((pin) => {

@@ -1,6 +1,6 @@
-import { fixed } from '../checks/channels/words';
-import { formatQuantity } from '../quantity/format';
-import type { ChannelFigures, PairFigures, RecordingFigures } from '../signal/figures';
+import { fixed } from '../../checks/channels/words';
+import { formatQuantity } from '../../quantity/format';
+import type { ChannelFigures, PairFigures, RecordingFigures } from '../../signal/figures';
 
 /** A compact table: one column a channel, one row a figure; then the pairs; nothing that was not computed. */
 export function measureText(figures: RecordingFigures): string {

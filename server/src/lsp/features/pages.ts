@@ -1,0 +1,83 @@
+import { type CancellationToken, LSPErrorCodes, ResponseError } from 'vscode-languageserver';
+import type { BoardAnalysis } from '../../editor/analysis';
+import { copperMap } from '../../editor/describe/copper-map';
+import { checkedSection, diagnosisPage, measurePage } from '../../editor/describe/pages';
+import { noTraces } from '../../editor/describe/plot';
+import { diagnostics } from '../../editor/diagnostics';
+import * as messages from '../../messages';
+import { severities } from '../../text/finding';
+import { kindOf, nameOf } from '../../workspace/files';
+import type { Desk } from '../desk';
+import { steered } from '../progress';
+import { tracesOf } from './reading';
+
+/** What a client of ours shows beside a board, and the check of every board there is. */
+export function registerPages(desk: Desk): void {
+  const { connection, workspace } = desk;
+
+  /** A board as it stands, or with its recordings measured where some are not. */
+  const boardAt = async (uri: string): Promise<BoardAnalysis | undefined> => {
+    const now = await desk.readable(uri);
+    if (now?.kind !== 'board') return undefined;
+    const pending = [...now.snapshot.captures.values()].some((state) => state.is === 'pending' && !state.stopped);
+    const found = pending ? await desk.settled(uri) : now;
+    return found.kind === 'board' ? found : undefined;
+  };
+
+  const render = async (
+    { uri, kind, capture: name }: messages.PageParams,
+    token: CancellationToken,
+  ): Promise<string | undefined> => {
+    const analysis = await boardAt(uri);
+    if (!analysis) return undefined;
+    if (kind === 'copper-map') return copperMap(analysis);
+    if (kind === 'measure') {
+      const capture = analysis.board.captures.find((one) => one.name === name);
+      if (!capture) return undefined;
+      const traces = desk.client.showsPictures ? await tracesOf(desk, analysis, capture, steered(token)) : noTraces;
+      return measurePage(analysis, capture, traces);
+    }
+    const diagnosis = await workspace.diagnosis(analysis, steered(token));
+    return diagnosis && diagnosisPage(analysis, diagnosis);
+  };
+
+  connection.onRequest(
+    messages.page,
+    async (params: messages.PageParams, token: CancellationToken): Promise<messages.PageResult> => {
+      const markdown = await render(params, token);
+      if (token.isCancellationRequested) throw calledOff();
+      return markdown === undefined ? null : { markdown };
+    },
+  );
+
+  connection.onRequest(
+    messages.captureNames,
+    async ({ uri }: messages.CaptureNamesParams): Promise<messages.CaptureNamesResult> => {
+      const analysis = await desk.readable(uri);
+      const captures = analysis?.kind === 'board' ? analysis.board.captures : [];
+      return { names: captures.flatMap(({ name, file }) => (file ? [name] : [])) };
+    },
+  );
+
+  connection.onRequest(
+    messages.listBoards,
+    async (): Promise<messages.ListBoardsResult> => ({
+      uris: (await desk.allFiles()).filter((uri) => kindOf(uri) === 'board'),
+    }),
+  );
+
+  connection.onRequest(
+    messages.checkBoard,
+    async ({ uri }: messages.CheckBoardParams, token: CancellationToken): Promise<messages.CheckBoardResult> => {
+      const analysis = await desk.settled(uri);
+      if (token.isCancellationRequested) throw calledOff();
+      const findings = diagnostics(analysis);
+      return {
+        markdown: checkedSection(analysis, nameOf(uri)),
+        counts: severities.map((severity) => [severity, findings.filter((one) => one.severity === severity).length]),
+      };
+    },
+  );
+}
+
+const calledOff = () => new ResponseError(LSPErrorCodes.RequestCancelled, 'called off');
