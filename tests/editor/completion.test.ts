@@ -23,7 +23,8 @@ async function taken(text: string, label: string): Promise<string> {
 describe('pins', () => {
   test('after a part and its dot, on a line that does not parse yet', async () => {
     const items = await offered('parts:\n  U1: fw2210\ntraces:\n  buzzed:\n    - [U1.14, C7.+\n    - U1.$0');
-    expect(items[0]).toMatchObject({ label: 'U1.1', kind: 'pin', detail: 'VBAT · supply' });
+    expect(items[0]).toMatchObject({ label: 'U1.VBAT', kind: 'pin', detail: 'pin 1 · supply' });
+    expect(items.find((item) => item.label === 'U1.1')).toMatchObject({ detail: 'VBAT · supply' });
     expect(items.map((item) => item.label)).toContain('U1.DACR');
     expect(items.find((item) => item.label === 'U1.13')).toMatchObject({
       detail: 'DACR · audio-out · right',
@@ -35,6 +36,24 @@ describe('pins', () => {
     const found = await labels('parts: {U1: fw2210}\ntraces:\n  buzzed:\n    - U1.1 C1.1\n    - U1.2 U1.$0');
     expect(found).not.toContain('U1.2');
     expect(found.indexOf('U1.1')).toBeGreaterThan(found.indexOf('U1.14'));
+  });
+
+  test('names stand before numbers, and pins that no one has described behind both', async () => {
+    const found = await labels('parts: {U1: fw2210}\ntraces:\n  seen:\n    - U1.$0');
+    expect(found.indexOf('U1.DACL')).toBeLessThan(found.indexOf('U1.1'));
+    expect(found).toContain('U1.16');
+    expect(found).not.toContain('U1.17');
+  });
+
+  test('of parts of which no one has said how many they have', async () => {
+    const board = (parts: string) => labels(`${parts}\ntraces:\n  seen:\n    - Y1.2 A\n    - U9.7 B\n    - $0`);
+    expect(await board('parts: {Y1: 12 MHz}')).toContain('Y1.');
+    const behind = (dot: string, parts = '{}') =>
+      labels(`parts: ${parts}\ntraces:\n  seen:\n    - U9.3 B\n    - ${dot}$0`);
+    expect(await behind('Y1.')).toEqual(['Y1.1', 'Y1.2']);
+    // One more than the highest pin met.
+    expect(await behind('U9.')).toEqual(['U9.1', 'U9.2', 'U9.4', 'U9.3']);
+    expect(await behind('U8.', '{U8: {package: sop-8}}')).toHaveLength(8);
   });
 
   test('in a list in brackets, in the value of a key, in a short form of a reading', async () => {
@@ -56,6 +75,21 @@ describe('pins', () => {
   test('a polarised capacitor goes by + and −, another by number', async () => {
     const found = await labels('parts: {C1: {value: 1u, polarised: yes}, C2: 1u}\ntraces:\n  seen:\n    - $0');
     expect(found).toEqual(['C1.+', 'C1.-', 'C2.1', 'C2.2']);
+  });
+});
+
+describe('cautions before their bracket', () => {
+  test('the words are offered, and bring it', async () => {
+    expect(await taken('board: x\ncautions: $0\n', 'lithium-cell')).toBe('board: x\ncautions: [lithium-cell$0]\n');
+    expect(await taken('board: x\ncautions: lith$0', 'lithium-cell')).toBe('board: x\ncautions: [lithium-cell$0]');
+    expect(await taken('board: x\ncautions:$0', 'mains')).toBe('board: x\ncautions: [mains$0]');
+    expect(await taken('{board: x, cautions: $0}', 'mains')).toBe('{board: x, cautions: [mains$0]}');
+  });
+
+  test('inside it, and on lines of their own, they come alone', async () => {
+    expect(await taken('cautions: [$0', 'mains')).toBe('cautions: [mains');
+    expect(await taken('cautions:\n  - $0', 'mains')).toBe('cautions:\n  - mains');
+    expect(await labels('cautions: [mains, $0')).not.toContain('mains');
   });
 });
 

@@ -25,6 +25,8 @@ export interface Context {
   readonly lead: '' | ' ' | '- ';
   /** A colon stands behind the key already. */
   readonly colon: boolean;
+  /** A list belongs here and its bracket is not open yet: what is written goes into brackets. */
+  readonly unopened?: true;
 }
 
 /**
@@ -46,6 +48,9 @@ export function contextAt(type: Type, text: string, offset: number): Context | u
   }
   // On a line of its own below a key nobody starts a text where a map can be.
   const value = spot.kind === 'key' || (spot.kind === 'below' && keys) ? undefined : scalarForm(at);
+  const item = spot.kind === 'value' && !value && !spot.quote ? scalarForm(itemOf(at)) : undefined;
+  if (item?.kind === 'choice')
+    return context(spot, text, offset, { path: [...path, 0], lead, keys, value: item, unopened: true });
   return context(spot, text, offset, { path, lead, keys, value });
 }
 
@@ -53,9 +58,13 @@ export function contextAt(type: Type, text: string, offset: number): Context | u
 export const typeAt = (root: Type, path: Path): Type | undefined =>
   path.reduce<Type | undefined>((type, step) => (typeof step === 'number' ? itemOf(type) : valueAt(type, step)), root);
 
-type Wanted = Pick<Context, 'path' | 'lead'> & { keys: Context['keys'] | undefined; value: Type | undefined };
+type Wanted = Pick<Context, 'path' | 'lead' | 'unopened'> & {
+  keys: Context['keys'] | undefined;
+  value: Type | undefined;
+};
 
-function context(spot: Spot, text: string, offset: number, { path, lead, keys, value }: Wanted): Context | undefined {
+function context(spot: Spot, text: string, offset: number, wanted: Wanted): Context | undefined {
+  const { path, lead, keys, value, unopened } = wanted;
   if (!keys && !value) return undefined;
   // Of several words only the one at the offset is being typed: of a list on one line, or the points of a short form.
   const several = value?.kind === 'words' || (keys?.kind === 'record' && keys.other !== undefined);
@@ -76,6 +85,7 @@ function context(spot: Spot, text: string, offset: number, { path, lead, keys, v
     flow: spot.flow,
     ...(spot.quote && { quote: spot.quote }),
     lead,
+    ...(unopened && { unopened }),
     colon: /^["']?[ \t]*:(\s|[,\]}]|$)/.test(text.slice(end, end + 40)),
   };
 }

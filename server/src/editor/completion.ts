@@ -49,16 +49,16 @@ function snippetOffers({ analysis, context, indent }: Place): Offer[] {
 }
 
 function item(offer: Offer, { context }: Place, index: number): CompletionItem {
-  const lead = context.lead;
+  const { lead, unopened } = context;
   return {
     label: offer.label,
     kind: offer.kind,
-    insertText: lead + offer.write,
+    insertText: lead + (unopened ? `[${offer.write}$0]` : offer.write),
     span: context.span,
     sortText: String(index).padStart(4, '0'),
     ...(offer.detail && { detail: offer.detail }),
     ...(offer.documentation && { documentation: offer.documentation }),
-    ...(offer.snippet && { snippet: true as const }),
+    ...((offer.snippet || unopened) && { snippet: true as const }),
     ...(offer.again && { again: true as const }),
     ...(offer.filter && { filterText: offer.filter }),
   };

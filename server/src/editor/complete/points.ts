@@ -1,5 +1,6 @@
 import type { Copper, CopperNode } from '../../board/copper';
 import type { Part } from '../../board/part';
+import { pinsOfStyle } from '../../board/pinout';
 import type { BoardAnalysis } from '../analysis';
 import { netFacts } from '../describe/net';
 import { valueText } from '../describe/part';
@@ -41,10 +42,13 @@ function partPointOffers(copper: Copper, part: Part, taken: ReadonlySet<string>)
 export const partDetail = (part: Part): string =>
   [part.kind ?? 'part', valueText(part) ?? part.pinoutName?.name ?? part.style].filter((word) => word).join(', ');
 
-/** The pins of a part: by number, and by data-sheet name where it names one pin. Pins that reach nothing yet come first. */
+/**
+ * The pins of a part: by data-sheet name where it names one pin, and by number. Pins that reach nothing yet come first, and names before
+ * numbers: what is typed behind the dot tells which is wanted.
+ */
 function pinOffers(copper: Copper, part: Part, taken: ReadonlySet<string>): Offer[] {
   const offers: Offer[] = [];
-  for (const pin of part.knownPins()) {
+  for (const pin of pinsToOffer(copper, part)) {
     const name = part.point(pin);
     if (taken.has(name)) continue;
     const spec = part.spec(pin);
@@ -60,13 +64,30 @@ function pinOffers(copper: Copper, part: Part, taken: ReadonlySet<string>): Offe
     const detail = (...first: (string | undefined)[]) =>
       [...first, ...said].filter((word) => word !== undefined && word !== '').join(' · ') || partDetail(part);
     const write = `${part.designator}.${shown}`;
-    offers.push({ ...facts, label: write, write, detail: detail(spec?.name), rank: joined ? 2 : 0 });
-    if (spec && part.pinout && nameOfOne(part.pinout, spec)) {
+    const named = spec && part.pinout && nameOfOne(part.pinout, spec);
+    const rank = (joined ? 2 : 0) + (named ? 1 : 0);
+    offers.push({ ...facts, label: write, write, detail: detail(spec?.name), rank });
+    if (named) {
       const byName = `${part.designator}.${spec.name}`;
-      offers.push({ ...facts, label: byName, write: byName, detail: detail(`pin ${pin}`), rank: joined ? 3 : 1 });
+      offers.push({ ...facts, label: byName, write: byName, detail: detail(`pin ${pin}`), rank: joined ? 2 : 0 });
     }
   }
   return offers;
+}
+
+/**
+ * The pins it is known to have, and those its package has beside them; where nothing is known of it, those met in joins and one more, two at
+ * the least.
+ */
+function pinsToOffer(copper: Copper, part: Part): readonly string[] {
+  const known = part.knownPins();
+  const numbers = (count: number) => Array.from({ length: count }, (_, index) => String(index + 1));
+  if (known.length > 0) return [...new Set([...known, ...numbers(part.pinout?.pinCount ?? 0)])];
+  const { designator } = part;
+  const met = [...new Set(copper.joins.flatMap((join) => join.points))].flatMap(({ ref }) =>
+    ref.part === designator && /^\d+$/.test(ref.pin ?? '') ? [Number(ref.pin)] : [],
+  );
+  return numbers(pinsOfStyle(part.packageStyle) ?? Math.max(2, ...met.map((pin) => pin + 1)));
 }
 
 /** What a node is called from one of its points: its net, else another point of it. */
