@@ -26,7 +26,7 @@ const valueDimension: Partial<Record<Kind, Dimension>> = {
   cell: 'voltage',
 };
 /** Kinds whose short form may be a voltage, but is as often a type number. */
-const perhapsVoltage = new Set<Kind>(['zener', 'tvs', 'varistor']);
+const perhapsVoltage = new Set<Kind>(['led', 'zener', 'tvs', 'varistor']);
 
 /** Terminal names by kind, canonical first; further spellings lead to them. */
 const terminals: Partial<Record<Kind, readonly (readonly string[])[]>> = {

@@ -44,7 +44,12 @@ function finish(check: Check, draft: Draft, file: string): Finding {
     ]),
   ];
   const severity = draft.severity ?? checkNames.get(check.name)!.severity;
-  const note = guesses.length === 0 ? '' : ` This rests on ${guesses.join(' and ')}: buzz it out.`;
+  const taken = guesses.filter((guess) => / taken as /.test(guess));
+  const copper = guesses.filter((guess) => !taken.includes(guess));
+  const note = [
+    copper.length === 0 ? '' : ` This rests on ${copper.join(' and ')}: buzz it out.`,
+    taken.length === 0 ? '' : ` ${taken.join(' and ')}, which nobody has stated: measure it.`,
+  ].join('');
   return {
     check: check.name,
     severity: guesses.length > 0 ? weaker(severity) : severity,

@@ -1,7 +1,12 @@
 import type { Copper } from '../../../server/src/board/copper';
 import { outputs, pathsFrom } from '../../../server/src/board/paths';
 import { type BoardNetwork, boardNetwork } from '../../../server/src/circuit/from-board/build';
-import { type Known, type PathFigures, pathFigures } from '../../../server/src/circuit/from-board/figures';
+import {
+  type Clipped,
+  type Known,
+  type PathFigures,
+  pathFigures,
+} from '../../../server/src/circuit/from-board/figures';
 import { restBetween } from '../../../server/src/circuit/from-board/rest';
 import { analyseBoard } from '../../harness/memory';
 
@@ -35,7 +40,7 @@ export interface Bench {
   way(end: string): PathFigures;
   /** V DC at a point against another, or against ground. */
   volts(a: string, b?: string): number | undefined;
-  assumed(known: Known | null): string[];
+  assumed(known: Known | Clipped | null): string[];
 }
 
 /** A board of a text, with the pinouts above in reach. */
@@ -62,10 +67,13 @@ export async function benchOf(text: string, sheets: Readonly<Record<string, stri
   };
 }
 
-/** The number of a figure; a text that says what it needs, where it is not known. */
-export const numberOf = (known: Known | null): number | string =>
-  known === null ? 'none' : 'figure' in known ? known.figure.value : `needs ${known.needs.join(', ')}`;
+/** The number of a figure; a text that says what it needs, where it is not known, or where it clips. */
+export function numberOf(known: Known | Clipped | null): number | string {
+  if (known === null) return 'none';
+  if ('clips' in known) return `clips at ${known.clips.at} from ${known.clips.from.toFixed(2)} dBFS`;
+  return 'figure' in known ? known.figure.value : `needs ${known.needs.join(', ')}`;
+}
 
 /** What a figure rests on, in words. */
-export const restsOn = (known: Known | null): string[] =>
+export const restsOn = (known: Known | Clipped | null): string[] =>
   known && 'figure' in known ? known.figure.basis.map((fact) => fact.what) : [];

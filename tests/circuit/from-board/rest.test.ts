@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { atDrops } from '../../../server/src/circuit/from-board/drops';
+import { restBetween } from '../../../server/src/circuit/from-board/rest';
 import { benchOf, numberOf } from './bench';
 
 describe('DC at nets', () => {
@@ -143,3 +145,28 @@ pins:
 sections: {P: {kind: amplifier, plus: 1, out: [3, 4], gain: 20 dB}}
 `,
 };
+
+describe('a forward drop that nobody has stated', () => {
+  const board = (led: string) => `board: Lamp
+parts: {R3: 1 k, LED1: ${led}}
+nets: {GND: {role: ground}, VDD: {role: supply, volts: 5 V}}
+traces: {buzzed: [VDD R3.1, R3.2 LED1.A, LED1.K GND]}
+`;
+  const facts = async (led: string) => {
+    const { board: net, copper } = await benchOf(board(led));
+    const rest = restBetween(net, copper.node('LED1.A')!, net.reference);
+    return rest?.basis.map((fact) => `${fact.evidence} ${fact.what}`);
+  };
+
+  it('is a guess on which the figure rests; a stated one is none', async () => {
+    expect(await facts('')).toContain('assumed LED1 taken as 2 V forward');
+    expect((await facts('1.9 V'))?.filter((fact) => fact.startsWith('assumed'))).toEqual([]);
+  });
+
+  it('moves the figure from end to end of its range', async () => {
+    const { board: net } = await benchOf(board(''));
+    const amps = (end: 'least' | 'most') => atDrops(net, end).network.dc.solution.current('LED1')!.re;
+    // (5 V − 1.2 V) / 1 kΩ and (5 V − 3.6 V) / 1 kΩ.
+    expect([amps('least'), amps('most')]).toEqual([expect.closeTo(3.8e-3, 8), expect.closeTo(1.4e-3, 8)]);
+  });
+});

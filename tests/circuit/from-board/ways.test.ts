@@ -192,3 +192,28 @@ traces:
     expect([...(await benchOf(board('10 nF'))).ends].sort()).toEqual(['J2.ring', 'J2.ring', 'J2.tip', 'J2.tip']);
   });
 });
+
+describe('an output whose impedance the sheet does not state', () => {
+  const silent = {
+    'silent.pinout.yaml': `pinout: silent
+pins: {1: VSS, 2: {name: OUT, role: audio-out, channel: left, return: VSS, full-scale: 1 V}}
+`,
+  };
+  const board = (pad: string) => `board: Pad
+parts: {U1: {pinout: silent}, R1: ${pad}, R2: 1 k, J1: {style: rca, load: 10 k}}
+nets: {GND: {role: ground}}
+traces: {buzzed: [U1.OUT R1.1, R1.2 R2.1 J1.centre, R2.2 U1.VSS J1.shell GND]}
+`;
+
+  it('leaves the source impedance open where it would show', async () => {
+    const way = (await benchOf(board('100'), silent)).way('J1.centre');
+    expect(numberOf(way.impedance)).toBe('needs impedance of U1.2');
+    // The loss is told, by a source of nothing: 1 kΩ beside 10 kΩ behind 100 Ω.
+    expect(numberOf(way.loss)).toBeCloseTo(20 * Math.log10(parallel(1e3, 10e3) / (100 + parallel(1e3, 10e3))), 9);
+  });
+
+  it('does not where a pad hides it', async () => {
+    const way = (await benchOf(board('100 k'), silent)).way('J1.centre');
+    expect(numberOf(way.impedance)).toBeCloseTo(parallel(1e3, 100e3), 6);
+  });
+});

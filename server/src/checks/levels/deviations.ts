@@ -4,6 +4,8 @@ import { sideOf } from '../../board/sides';
 import { network } from '../../circuit/ac';
 import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
 import { predicted, predictedOn, rmsOf } from '../../circuit/from-board/figures';
+import { clippedBy } from '../../circuit/from-board/headroom';
+import { programmes, sourcesFor } from '../../circuit/from-board/played';
 import { basisOf, restsOnElements } from '../../circuit/from-board/rests-on';
 import { needs } from '../../circuit/needs';
 import type { Basis } from '../../quantity/figure';
@@ -82,6 +84,7 @@ function compare(
   const missing = needs(tested.netlist, (netlist) => gainOf({ ...tested, netlist, network: network(netlist) }, 1));
   const gain = gainOf(tested, 1);
   if (missing.length > 0 || gain === null) return undefined;
+  if (level !== undefined && isClipped(tested, node.name, other.name, hertz, side, level)) return undefined;
   const scaled = figures.unit === 'V';
   const full = tested.outputs.every((output) => output.fullScale !== undefined);
   const absolute = scaled && full && level !== undefined ? gainOf(tested) : null;
@@ -106,6 +109,26 @@ function compare(
         points.map((point) => point.ref.name),
       ),
   };
+}
+
+/** Whether a stage that the level hangs on runs out of supply: then nothing linear is to be expected. */
+function isClipped(
+  net: BoardNetwork,
+  at: string,
+  ref: string,
+  hertz: number,
+  side: 'left' | 'right' | 'both' | 'opposed',
+  level: number,
+): boolean {
+  const solved = net.network.at(hertz);
+  return programmes(side, level).some((programme) => {
+    const sources = sourcesFor(net, programme);
+    const railed = clippedBy(net, solved, sources);
+    return (
+      railed !== undefined &&
+      restsOnElements(solved, (of) => of.solve(sources).between(at, ref)).includes(railed.stage.element)
+    );
+  });
 }
 
 /** The recorder's input is part of the network it looks at. */

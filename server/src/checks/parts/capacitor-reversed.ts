@@ -1,8 +1,9 @@
 import { elements } from '../../board/elements';
-import { boardNetwork } from '../../circuit/from-board/build';
+import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft } from '../check';
 import { dcAcross } from './dc-across';
+import { weighed } from './weighed';
 
 /** Volts of reverse that an electrolytic is taken to bear: common practice, no source. */
 const bearable = 0.3;
@@ -25,7 +26,8 @@ export const capacitorReversed: Check = {
     return elements(copper).flatMap(({ part, pins, nodes }): Draft[] => {
       if (part.kind !== 'capacitor' || !part.polarised) return [];
       const [plus, minus] = pins[0] === '1' ? nodes : ([nodes[1], nodes[0]] as const);
-      const dc = dcAcross(snapshot, net, part.point('1'), part.point('2'));
+      const across = (on: BoardNetwork | undefined) => dcAcross(snapshot, on, part.point('1'), part.point('2'));
+      const dc = across(net);
       if (!dc || dc.volts >= -bearable) return [];
       return [
         {
@@ -35,7 +37,7 @@ export const capacitorReversed: Check = {
           evidence: dc.evidence,
           figures: { dc: dc.volts },
           joins: dc.joins,
-          basis: dc.basis,
+          basis: weighed(net, dc.basis, (other) => (across(other)?.volts ?? 0) < -bearable),
         },
       ];
     });

@@ -82,9 +82,12 @@ function byVoltage(snapshot: Snapshot, copper: Copper, net: BoardNetwork | undef
   });
 }
 
-/** What the current through a part rests on. */
-const conducting = (net: BoardNetwork, name: string, points: readonly string[]) =>
-  atRest(net, (solved) => solved.solve().current(name), points)?.basis ?? [];
+/** What it rests on that a part conducts: its own drop, which only says how much, left out. */
+const conducting = (net: BoardNetwork, name: string, points: readonly string[]) => {
+  const own = net.basis.get(name)?.map((fact) => fact.what) ?? [];
+  const found = atRest(net, (solved) => solved.solve().current(name), points)?.basis ?? [];
+  return found.filter((fact) => !own.includes(fact.what));
+};
 
 /** A supply that nothing feeds, or that reads dead, with a diode whose cathode is on the fed side. */
 function inSeries({ board }: Snapshot, copper: Copper): Draft[] {

@@ -6,6 +6,7 @@ import { atRest } from '../../circuit/from-board/rest';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft, Snapshot } from '../check';
 import { dcAcross } from './dc-across';
+import { weighed } from './weighed';
 
 export const ratingExceeded: Check = {
   name: 'rating-exceeded',
@@ -24,8 +25,11 @@ export const ratingExceeded: Check = {
     const copper = snapshot.board.at();
     return [...copper.parts.values()].flatMap((part): Draft[] => {
       const own = elements(copper).filter((element) => element.part === part);
-      const found = [overRead(snapshot, part), ...own.flatMap((element) => atRestOver(snapshot, net, element))];
-      const over = found.find((one) => one && one.is > one.rating * share * (1 + 1e-9));
+      const overAny = (on: BoardNetwork | undefined) =>
+        [overRead(snapshot, part), ...own.flatMap((element) => atRestOver(snapshot, on, element))].find(
+          (one) => one && one.is > one.rating * share * (1 + 1e-9),
+        );
+      const over = overAny(net);
       if (!over || !part.fitted) return [];
       const { verb, unit, is, rating } = over;
       return [
@@ -36,7 +40,7 @@ export const ratingExceeded: Check = {
           evidence: over.evidence ?? [],
           figures: { [{ V: 'volts', W: 'watts', A: 'amps' }[unit]]: is, rating },
           joins: over.joins ?? [],
-          basis: over.basis(),
+          basis: weighed(net, over.basis(), (other) => overAny(other)?.unit === unit),
         },
       ];
     });

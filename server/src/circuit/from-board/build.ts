@@ -3,7 +3,7 @@ import { perCopper } from '../../board/memo';
 import type { Basis } from '../../quantity/figure';
 import { type Network, network } from '../ac';
 import { type Element, type Netlist, nodesOf } from '../netlist';
-import { chips, type OutputSource } from './chips';
+import { chips, type OutputSource, type Stage } from './chips';
 import { loads } from './loads';
 import { partElements } from './parts';
 import { referenceOf } from './reference';
@@ -18,6 +18,8 @@ export interface BoardNetwork {
   /** Opened: solved when first asked. */
   readonly network: Network;
   readonly outputs: readonly OutputSource[];
+  /** Outputs of op-amps and amplifiers. */
+  readonly stages: readonly Stage[];
   /** What an element's values rest on. */
   readonly basis: ReadonlyMap<string, readonly Basis[]>;
   /** The points copper ties an element in by. */
@@ -34,7 +36,7 @@ const mostNodes = 300;
 export const boardNetwork = perCopper((copper): BoardNetwork | undefined => {
   const reference = referenceOf(copper);
   if (!reference) return undefined;
-  const { made, outputs } = chips(copper, reference);
+  const { made, outputs, stages } = chips(copper, reference);
   const all = [
     ...partElements(copper),
     ...ties(copper, reference),
@@ -53,7 +55,7 @@ export const boardNetwork = perCopper((copper): BoardNetwork | undefined => {
   }
   if (new Set(elements.flatMap(nodesOf)).size > mostNodes) return undefined;
   const netlist = { reference: reference.name, elements };
-  return { copper, reference, netlist, network: network(netlist), outputs, basis, points };
+  return { copper, reference, netlist, network: network(netlist), outputs, stages, basis, points };
 });
 
 /** Joins as facts a figure rests on. */

@@ -19,19 +19,32 @@ export interface OutputSource {
   readonly weights: Weights | undefined;
 }
 
+/** The output of a section in the network: an op-amp's, an amplifier's, a leg of a bridge. */
+export interface Stage {
+  /** The element that drives it. */
+  readonly element: string;
+  readonly part: Part;
+  /** Its point: "U3.1". */
+  readonly point: string;
+  readonly node: string;
+}
+
 /** Sources, inputs and sections of every chip of a state. */
 export function chips(
   copper: Copper,
   reference: CopperNode,
-): { readonly made: Made[]; readonly outputs: OutputSource[] } {
+): { readonly made: Made[]; readonly outputs: OutputSource[]; readonly stages: Stage[] } {
   const made: Made[] = [];
   const outputs: OutputSource[] = [];
+  const stages: Stage[] = [];
   const bySection = new Set<string>();
   for (const part of copper.parts.values())
     if (part.fitted)
       for (const section of part.pinout?.sections ?? []) {
         for (const out of section.out) bySection.add(part.point(out));
-        made.push(...sectionElements(copper, part, section, reference));
+        const own = sectionElements(copper, part, section, reference);
+        made.push(...own);
+        stages.push(...stagesOf(copper, part, section, own));
       }
   for (const node of copper.nodes)
     for (const pin of node.pins) {
@@ -65,7 +78,7 @@ export function chips(
         });
       }
     }
-  return { made, outputs };
+  return { made, outputs, stages };
 }
 
 /** A ground by its node and the point that ties to it. */
@@ -93,6 +106,17 @@ export function weightsOf(pin: PinOnNode, mode: string | undefined = pin.part.mo
   if (channel === 'left') return { left: 1, right: 0 };
   if (channel === 'right') return { left: 0, right: 1 };
   return channel === 'mono' ? { left: 0.5, right: 0.5 } : undefined;
+}
+
+function stagesOf(copper: Copper, part: Part, section: Section, made: readonly Made[]): Stage[] {
+  return section.out.flatMap((pin) => {
+    const point = part.point(pin);
+    const driver = made.find(
+      ({ element, points }) => (element.kind === 'op-amp' || element.kind === 'vcvs') && points.includes(point),
+    );
+    const node = copper.node(point)?.name;
+    return driver && node !== undefined ? [{ element: driver.element.name, part, point, node }] : [];
+  });
 }
 
 function sectionElements(copper: Copper, part: Part, section: Section, reference: CopperNode): Made[] {

@@ -2,11 +2,13 @@ import type { CopperNode, Join } from '../../board/copper';
 import { joinsAlong, type SignalPath } from '../../board/paths';
 import type { Basis, Figure } from '../../quantity/figure';
 import { network } from '../ac';
+import type { Sources } from '../assemble';
 import { type Complex, magnitude } from '../complex';
 import { cornerOf } from '../corner';
 import type { Solved } from '../factor';
 import { impedanceBetween } from '../transfer';
 import { type BoardNetwork, joinBasis } from './build';
+import { clippedBy } from './headroom';
 import { missing } from './missing';
 import { programmes, sourcesFor } from './played';
 import { pointOn } from './reference';
@@ -14,6 +16,11 @@ import { basisOf, type Read, restsOnElements } from './rests-on';
 
 /** A figure, or what it would take to work it out: names of parts whose value is not stated; empty where something floats. */
 export type Known = { readonly figure: Figure } | { readonly needs: readonly string[] };
+
+/** A level that a stage on the way cannot give: its supplies cut it, from `from` dBFS on at the latest. */
+export interface Clipped {
+  readonly clips: { readonly at: string; readonly low: number; readonly high: number; readonly from: number };
+}
 
 /** What the network says about one way from an output to a contact or net. */
 export interface PathFigures {
@@ -27,7 +34,7 @@ export interface PathFigures {
   /** Ω seen into the end, what is plugged in there taken away, at 997 Hz. */
   readonly impedance: Known;
   /** V RMS at the end for a 0 dBFS tone on the programmes the output carries, alone. */
-  readonly level: Known;
+  readonly level: Known | Clipped;
 }
 
 /** The frequency figures are told at: AES17's. */
@@ -56,11 +63,15 @@ export function pathFigures(board: BoardNetwork, path: SignalPath): PathFigures 
   const { fullScale } = output;
   const loss = once(() => knownAt(asked, 'dB', gain, (value) => 20 * Math.log10(value)));
   const corner = once(() => knownCorner(asked, gain));
-  const impedance = once(() => knownAt(asked, 'Ω', (solved) => impedanceBetween(solved, end, ref, plugged)));
+  const seen: Read = (solved) => impedanceBetween(solved, end, ref, plugged);
+  const impedance = once(() => {
+    const unstated = unstatedSources(board, seen);
+    return unstated.length > 0 ? { needs: unstated } : knownAt(asked, 'Ω', seen);
+  });
   const level = once(() =>
     fullScale === undefined
       ? { needs: [`full-scale of ${output.name}`] }
-      : knownAt(asked, 'V', gain, (value) => value * fullScale),
+      : (clipped(board, path, { [output.name]: fullScale }) ?? knownAt(asked, 'V', gain, (value) => value * fullScale)),
   );
   return {
     path,
@@ -78,6 +89,33 @@ export function pathFigures(board: BoardNetwork, path: SignalPath): PathFigures 
       return level();
     },
   };
+}
+
+/** Outputs whose impedance the sheet does not state, taken as 0 Ω in a divider, where it is the very figure that is asked for. */
+function unstatedSources(board: BoardNetwork, read: Read): string[] {
+  const silent = board.outputs.filter(({ pin }) => pin.spec?.impedance === undefined).map(({ name }) => name);
+  if (silent.length === 0) return [];
+  const base = size(read(board.network.at(toneHertz)));
+  return silent.flatMap((name) => {
+    const elements = board.netlist.elements.map((element) =>
+      element.name === name && element.kind === 'voltage' ? { ...element, ohms: trialOhms } : element,
+    );
+    const other = size(read(network({ ...board.netlist, elements }).at(toneHertz)));
+    return base !== null && other !== null && Math.abs(other - base) > noticeableOhms ? [`impedance of ${name}`] : [];
+  });
+}
+
+/** Ω tried behind an output whose impedance is not stated, and how much of it must show for the figure to hang on it. */
+const trialOhms = 50;
+const noticeableOhms = 1;
+
+/** What cuts a full-scale tone on a path; nothing where all of it fits, or no supplies are known. */
+function clipped(board: BoardNetwork, path: SignalPath, sources: Sources): Clipped | undefined {
+  const nodes = new Set([path.start, ...path.steps.map((step) => step.to)].map((node) => node.name));
+  const railed = clippedBy(board, board.network.at(toneHertz), sources, (stage) => nodes.has(stage.node));
+  if (!railed) return undefined;
+  const { stage, low, high, fits } = railed;
+  return { clips: { at: stage.point, low, high, from: 20 * Math.log10(fits) } };
 }
 
 /** Worked out when first asked for. */

@@ -4,6 +4,7 @@ import type { Part } from '../../board/part';
 import type { Basis } from '../../quantity/figure';
 import { formatQuantity } from '../../quantity/format';
 import type { Element } from '../netlist';
+import { drops } from './drops';
 
 /** An element of the network, with what its values rest on and the points that copper ties it in by. */
 export interface Made {
@@ -12,11 +13,9 @@ export interface Made {
   readonly points: readonly string[];
 }
 
-/** Forward drops where none is stated, in volts: silicon, and the usual range of LEDs. Common practice, no source. */
-const drops = { diode: 0.65, led: 2.0, zener: 0.65, tvs: 0.7, 'rectifier-bridge': 0.65 } as const;
-
 const stated = (part: Part, text: string): Basis => ({ what: `${part.designator} ${text}`, evidence: 'stated' });
-const taken = (text: string): Basis => ({ what: text, evidence: 'stated' });
+/** A default of ours in place of what nobody has said: a figure that rests on it is so much weaker. */
+const guessed = (text: string): Basis => ({ what: text, evidence: 'assumed' });
 
 /** The two-terminal parts of a state as elements, named by their designators. Diodes to first order; a switch counts as closed. */
 export function partElements(copper: Copper): Made[] {
@@ -63,7 +62,10 @@ function twoTerminal(part: Part, name: string, from: CopperNode, to: CopperNode)
         basis: part.dcr === undefined ? [] : [stated(part, formatQuantity(part.dcr, 'Ω'))],
       };
     case 'switch':
-      return { element: { ...ends, kind: 'resistor', ohms: 0 }, basis: [taken(`${part.designator} taken as closed`)] };
+      return {
+        element: { ...ends, kind: 'resistor', ohms: 0 },
+        basis: [{ what: `${part.designator} taken as closed`, evidence: 'stated' }],
+      };
     case 'potentiometer':
       // Where its wiper stands nobody has said.
       return { element: { ...ends, kind: 'resistor', ohms: null }, basis: [] };
@@ -81,19 +83,19 @@ function twoTerminal(part: Part, name: string, from: CopperNode, to: CopperNode)
         return undefined;
       // What a zener or a surge clamp states is where it holds in reverse; what a diode or LED states is its forward drop.
       const holds = part.kind === 'zener' || part.kind === 'tvs';
-      const stands = holds || part.value?.dimension !== 'voltage' ? undefined : part.value.value;
-      const drop = stands ?? drops[part.kind];
+      const volts = part.value?.dimension === 'voltage' ? part.value.value : undefined;
+      const drop = (holds ? undefined : volts) ?? drops[part.kind].usual;
       return {
         element: {
           ...ends,
           kind: 'diode',
           drop,
-          ...(holds && part.value && { breakdown: part.value.value }),
+          ...(holds && volts !== undefined && { breakdown: volts }),
         },
         basis: [
-          stands === undefined
-            ? taken(`${part.designator} taken as ${drop} V forward`)
-            : stated(part, `${formatQuantity(drop, 'V')} forward`),
+          volts === undefined
+            ? guessed(`${part.designator} taken as ${drop} V forward`)
+            : stated(part, `${formatQuantity(volts, 'V')} ${holds ? 'in reverse' : 'forward'}`),
         ],
       };
     }
@@ -121,8 +123,8 @@ function bridgeRectifiers(copper: Copper): Made[] {
       const name = `${part.designator} ${a}–${k}`;
       return [
         {
-          element: { kind: 'diode', name, a: from, b: to, drop: drops['rectifier-bridge'] },
-          basis: [taken(`${part.designator} taken as ${drops['rectifier-bridge']} V a diode`)],
+          element: { kind: 'diode', name, a: from, b: to, drop: drops['rectifier-bridge'].usual },
+          basis: [guessed(`${part.designator} taken as ${drops['rectifier-bridge'].usual} V a diode`)],
           points: [part.point(a), part.point(k)],
         },
       ];

@@ -5,7 +5,8 @@ import { formatQuantity } from '../../quantity/format';
 import { network } from '../ac';
 import { floatingText } from '../floating';
 import { type BoardNetwork, boardNetwork } from './build';
-import { type Known, type PathFigures, pathFigures } from './figures';
+import { type Clipped, type Known, type PathFigures, pathFigures } from './figures';
+import { railedAtRest } from './headroom';
 import { missing } from './missing';
 import { pointOn } from './reference';
 import { restBetween } from './rest';
@@ -94,10 +95,18 @@ function endLines(board: BoardNetwork, figures: PathFigures): PlaceFigure[] {
   const over = pathText(figures.path);
   const home = wayHome(board, figures.path);
   return [
-    ...said('level', figures.level, over, (volts) => `${formatQuantity(volts, 'V')} at 0 dBFS`),
+    ...('clips' in figures.level
+      ? [line('level', clipText(figures.level), over)]
+      : said('level', figures.level, over, (volts) => `${formatQuantity(volts, 'V')} at 0 dBFS`)),
     ...said('impedance', figures.impedance, over, (ohms) => `${formatQuantity(ohms, 'Ω')} source`),
     ...(home ? [line('return', home.text, over, () => home.basis)] : []),
   ];
+}
+
+/** "clips above −3.2 dBFS at the latest: the supply of U3.1 is 0 V to 5 V". */
+function clipText({ clips: { at, low, high, from } }: Clipped): string {
+  const supply = `the supply of ${at} is ${formatQuantity(round(low), 'V')} to ${formatQuantity(round(high), 'V')}`;
+  return from < -60 ? `clips: ${supply}` : `clips above ${formatQuantity(from, 'dBFS', 2)} at the latest: ${supply}`;
 }
 
 function said(kind: PlaceFigure['kind'], known: Known, over: string, text: (value: number) => string): PlaceFigure[] {
@@ -111,6 +120,13 @@ function dcLines(board: BoardNetwork, node: CopperNode): PlaceFigure[] {
   const over = `${node.name} against ${reference.name}`;
   const rest = restBetween(board, node, reference);
   if (rest) return [line('dc', `${formatQuantity(round(rest.volts), 'V')} DC`, over, () => rest.basis)];
+  const railed = railedAtRest(board).find(({ stage }) => stage.node === node.name);
+  if (railed) {
+    const { low, high } = railed;
+    return [
+      line('dc', `rests at a supply: ${formatQuantity(round(low), 'V')} or ${formatQuantity(round(high), 'V')}`, over),
+    ];
+  }
   const floating = board.network.dc.solved.floating.find((part) => part.nodes.includes(node.name));
   if (floating) return [line('dc', floatingText(floating, 0), over)];
   const wanted = missing(board, (netlist) => network(netlist).dc.solution.voltage(node.name));

@@ -1,10 +1,10 @@
 import type { CopperNode } from '../../board/copper';
 import type { Basis } from '../../quantity/figure';
-import { network } from '../ac';
-import { needs } from '../needs';
 import type { BoardNetwork } from './build';
+import { hangsOnRailed } from './headroom';
 import { pointOn } from './reference';
 import { basisOf, type Read, restsOnElements } from './rests-on';
+import { settledRest } from './settled';
 
 /** A figure at rest, with what it rests on; undefined where it floats, or hangs on a value nobody has said. */
 export interface Rest {
@@ -34,22 +34,21 @@ export function restBetween(
   );
 }
 
-/** Anything at rest that is read off the network, with its basis; undefined where it floats or needs a value nobody has said. */
+/**
+ * Anything at rest that is read off the network, with its basis; undefined where it floats, needs a value nobody has said, or hangs on
+ * a stage that would rest beyond its supplies.
+ */
 export function atRest(
   board: BoardNetwork,
   read: Read,
   points: readonly string[],
 ): { readonly value: number; readonly basis: readonly Basis[] } | undefined {
-  const { dc } = board.network;
-  if (!dc.settled) return undefined;
-  const real = (found: ReturnType<Read>) => (found === null || typeof found === 'number' ? found : found.re);
-  const value = real(read(dc.solved));
-  if (value === null || needs(board.netlist, (netlist) => real(read(network(netlist).dc.solved))).length > 0)
-    return undefined;
+  const value = settledRest(board, read);
+  if (value === undefined || hangsOnRailed(board, board.network.dc.solved, read)) return undefined;
   return {
     value,
     get basis() {
-      return basisOf(board, restsOnElements(dc.solved, read), points);
+      return basisOf(board, restsOnElements(board.network.dc.solved, read), points);
     },
   };
 }
