@@ -138,6 +138,8 @@ describe('what is odd is noticed and said', () => {
   test('a gap in time', async () => {
     const gap = await open(rows((i, a) => `${(i < 25 ? i : i + 10) * 1e-3},${a}`));
     expect(gap.even).toBe(false);
+    const wide = await open(rows((i, a) => `${(i < 25 ? i : i + 500) * 1e-3},${a}`));
+    expect(wide.even).toBe(false);
   });
   test('time that starts again: two records in one file', async () => {
     const text = `Time (s),V\n${rows((i, a) => `${(i % 25) * 1e-3},${a}`)}`;

@@ -1,6 +1,6 @@
 import { degrees, wrap } from './angle';
 import { bandPower } from './band-power';
-import { type Distortion, distortionOf } from './distortion';
+import type { Distortion } from './distortion';
 import type { ChannelFigures, ToneFigures } from './figures';
 import { dbfs, dbu, dbv, type Levels } from './levels';
 import { audioBand, type Density, densityOf, noiseFigures } from './noise';
@@ -9,7 +9,7 @@ import type { Selected } from './select';
 import type { SineFit } from './sine-fit';
 import { gathered, withoutSines } from './sines';
 import { type SpectralFigures, spectralFigures } from './spectral-figures';
-import { asSum, type ChannelTone, flatTopOf } from './tones';
+import { asSum, type ChannelTone, type Fitter, flatTopOf } from './tones';
 
 /** All that is known of one channel once the recording has been gone through. */
 export interface ChannelInput {
@@ -17,8 +17,11 @@ export interface ChannelInput {
   readonly levels: Levels;
   readonly scatter: { readonly dc: number; readonly rms: number } | null;
   readonly clipped: number | null;
-  /** 0 where frequency means nothing. */
+  /** Mean rate in Hz; 0 where none is known. */
   readonly rate: number;
+  /** False where samples are not evenly spaced in time: there are tones then, and no spectra. */
+  readonly even: boolean;
+  readonly fitter: Fitter;
   /** Whether a stimulus was stated: unstated, a line where mains lies may be hum as well as a tone. */
   readonly stated: boolean;
   /** The stretch tone figures come from, in the channel's unit; null where there is none. */
@@ -36,13 +39,13 @@ const finite = (value: number) => (Number.isFinite(value) ? value : null);
 
 /** Puts the figures of one channel together. */
 export function channelFigures(input: ChannelInput): ChannelFigures {
-  const { channel, levels, scatter, clipped, rate, samples, tone } = input;
+  const { channel, levels, scatter, clipped, rate, even, fitter, samples, tone } = input;
   const { unit } = channel;
   const { dc, rms, min, max } = levels;
   const swing = Math.max(max - dc, dc - min);
   const range = channel.fullScale === null ? null : 2 * channel.fullScale;
-  const distortion = tone?.dominant && samples ? distortionOf(samples, tone.fit, range) : null;
-  const rest = distortion?.rest ?? (tone && samples ? withoutSines(samples, asSum(tone.fit)) : null);
+  const distortion = tone?.dominant && samples ? fitter.distortion(samples, tone.fit, range) : null;
+  const rest = even ? (distortion?.rest ?? (tone && samples ? withoutSines(samples, asSum(tone.fit)) : null)) : null;
   const left = rest && gathered(rest);
   const residual = left && densityOf(left, rate);
   return {
@@ -120,8 +123,8 @@ const nearMains = (frequency: number) => [50, 60, 100, 120].some((mains) => Math
  * (to 1 V RMS where full scale is unknown). A tone nobody stated, where mains lies, may itself be the hum: it stays in.
  */
 function spectral(input: ChannelInput, left: Float64Array | null, fundamental: SineFit | null): SpectralFigures {
-  const { channel, samples, rate, idle, stated } = input;
-  if (!samples || !idle) return { hum: null, combs: [], spurs: [] };
+  const { channel, samples, rate, even, idle, stated } = input;
+  if (!samples || !even || !idle) return { hum: null, combs: [], spurs: [] };
   const frequency = fundamental ? (fundamental.omega * rate) / (2 * Math.PI) : undefined;
   const mayBeHum = !stated && frequency !== undefined && nearMains(frequency);
   const full = (channel.fullScale ?? Math.SQRT2) / Math.SQRT2;

@@ -3,6 +3,8 @@ export interface Spacing {
   /** Seconds from row to row, on average; null where time does not advance. */
   readonly increment: number | null;
   readonly even: boolean;
+  /** Whether it never runs backwards. */
+  readonly rises?: boolean;
   /** What is wrong with it, in words; null where nothing is. */
   readonly text: string | null;
 }
@@ -54,7 +56,8 @@ export class TimeAxis {
     if (this.#repeats > 0) return this.#smallest;
     const unit = this.#largest - this.#smallest;
     const multiple = this.#smallest / unit;
-    return unit > 0 && Math.abs(multiple - Math.round(multiple)) < 0.01 ? unit : 0;
+    // Less than once the smallest step: a gap, and no last place.
+    return unit > 0 && multiple > 0.99 && Math.abs(multiple - Math.round(multiple)) < 0.01 ? unit : 0;
   }
 
   spacing(): Spacing {
@@ -74,7 +77,7 @@ export class TimeAxis {
     if (off <= allowed) return { increment, even: true, text: null };
     const text =
       `samples are not evenly spaced in time (steps from ${seconds(this.#repeats ? 0 : this.#smallest)} to ` +
-      `${seconds(this.#largest)}): no figure over frequency or time is given`;
-    return { increment, even: false, text };
+      `${seconds(this.#largest)}): tones are fitted at the times as written, and no spectrum, noise or delay is given`;
+    return { increment, even: false, rises: true, text };
   }
 }

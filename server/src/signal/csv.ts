@@ -2,7 +2,7 @@ import { narrowed } from './csv-encoding';
 import { type CsvLayout, layoutOf } from './csv-layout';
 import { CodeRails } from './csv-rails';
 import { type Scanned, scanRows } from './csv-scan';
-import { TimeAxis } from './csv-time';
+import { type Spacing, TimeAxis } from './csv-time';
 import type { Warning } from './figures';
 import { type Block, blockFrames, type Reader, type Recording } from './recording';
 import type { ByteSource, Control } from './source';
@@ -68,6 +68,19 @@ async function* csvBlocks(
   }
 }
 
+/** The time column of the first rows, in seconds. */
+async function timesOf(source: ByteSource, layout: CsvLayout, frames: number): Promise<Float64Array> {
+  const out = new Float64Array(frames);
+  let at = 0;
+  for await (const { rows, columns } of scanRows(source, scanOf(layout, layout.dataFrom), blockFrames)) {
+    const take = Math.min(rows, frames - at);
+    for (let i = 0; i < take; i++) out[at + i] = columns[0]![i]! * layout.time!.factor;
+    at += take;
+    if (at >= frames) break;
+  }
+  return out;
+}
+
 /**
  * Opens a CSV file as oscilloscopes and loggers save them; how it is laid out is found by itself. The whole file is gone through
  * once to know its length and whether its time is even, without being kept.
@@ -99,7 +112,7 @@ export const openCsv: Reader = async (file, control) => {
   }
   if (frames < 2) return { error: 'the file holds fewer than two rows of numbers' };
   const warnings: Warning[] = [];
-  const spacing = layout.time ? axis.spacing() : { increment: layout.increment, even: true, text: null };
+  const spacing: Spacing = layout.time ? axis.spacing() : { increment: layout.increment, even: true, text: null };
   const { increment } = spacing;
   if (spacing.text) warnings.push({ what: 'uneven', text: spacing.text });
   if (!increment) {
@@ -125,6 +138,7 @@ export const openCsv: Reader = async (file, control) => {
     warnings,
     even: spacing.even,
     step: null,
+    ...(spacing.rises && { times: (count: number) => timesOf(source, layout, count) }),
     blocks: (from = 0, blockControl) => csvBlocks(source, layout, offsets, from, blockControl),
   };
   return recording;

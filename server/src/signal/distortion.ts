@@ -1,4 +1,4 @@
-import { fitHarmonics } from './harmonics';
+import { fitHarmonics, type HarmonicFit } from './harmonics';
 import type { SineFit } from './sine-fit';
 import type { Course } from './sines';
 
@@ -21,8 +21,8 @@ export interface Distortion {
   readonly snr: number;
   /** log2(full range / (residual·√12)) (IEEE 1241); null where the full range is unknown. */
   readonly enob: number | null;
-  /** What fundamental and counted harmonics leave of the samples. */
-  readonly rest: Course;
+  /** What fundamental and counted harmonics leave of the samples; null where these are not evenly spaced. */
+  readonly rest: Course | null;
 }
 
 const db = (ratio: number) => 20 * Math.log10(ratio);
@@ -40,8 +40,14 @@ export function distortionOf(
   highest?: number,
 ): Distortion | null {
   const found = fitHarmonics(samples, fit, highest);
-  if (found === null) return null;
-  const { fundamental, squared, rest, restRms: left } = found;
+  return found && distortionFrom(found, fullRange);
+}
+
+/** The same figures from a fundamental and its harmonics as fitted. */
+export function distortionFrom(
+  { fundamental, squared, rest, restRms: left }: HarmonicFit,
+  fullRange: number | null,
+): Distortion {
   const { residual: nad, frames } = fundamental;
   const signal = fundamental.amplitude / Math.SQRT2;
   const power = squared.reduce((total, value) => total + value, 0);

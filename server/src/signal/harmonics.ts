@@ -11,8 +11,8 @@ export interface HarmonicFit {
   readonly fundamental: SineFit;
   /** Squared amplitudes of the harmonics from the 2nd on. */
   readonly squared: readonly number[];
-  /** What fundamental, harmonics and offset leave of the samples. */
-  readonly rest: Course;
+  /** What fundamental, harmonics and offset leave of the samples; null where these are not evenly spaced. */
+  readonly rest: Course | null;
   /** Its RMS. */
   readonly restRms: number;
 }

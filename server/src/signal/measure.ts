@@ -11,7 +11,8 @@ import { type ChannelRequest, type Selected, selectChannels } from './select';
 import { sequenceFigures } from './sequence-figures';
 import { type ByteSource, Cancelled, type Control, checkpoint, guarded, partOf, Unreadable } from './source';
 import { chooseStretch, describeStretch, readStretch } from './stretch';
-import { commonTone, tonesOf } from './tones';
+import { commonTone, evenFitter, tonesOf } from './tones';
+import { unevenFitter } from './uneven-tone';
 import { openWav } from './wav';
 
 /** What is to be measured. Plain data. */
@@ -33,6 +34,9 @@ export type MeasureOutcome =
   | { readonly error: string; readonly cancelled?: true; readonly absent?: number | string };
 
 const readers: Record<MeasureRequest['format'], Reader> = { wav: openWav, csv: openCsv };
+
+/** Frames that tones are fitted to where they are not evenly spaced: every one costs as many sines as there are harmonics. */
+const mostUneven = 1 << 17;
 
 /** Share of the work that opening a file takes: a CSV is gone through once for its length. */
 const opening = { wav: 0, csv: 0.3 } as const;
@@ -77,11 +81,14 @@ export async function measureRecording(
   );
   const timed = recording.rate > 0 && recording.even;
   const spectra = gathered.pairs.spectra();
-  const stretch = timed ? chooseStretch(gathered.envelope, spectra, stimulus) : null;
+  const uneven = recording.rate > 0 && recording.times !== undefined;
+  const beginning = { from: 0, to: Math.min(recording.frames, mostUneven), steady: true };
+  const stretch = timed ? chooseStretch(gathered.envelope, spectra, stimulus) : uneven ? beginning : null;
+  const fitter = uneven && stretch ? unevenFitter(await recording.times!(stretch.to), recording.rate) : evenFitter;
   const samples = stretch && (await readStretch(recording, selected, stretch, partOf(control, 0.8, 0.85)));
   const seeks = stimulus === null || stimulus.kind === 'tone';
   const near = stimulus?.tone === undefined ? undefined : (2 * Math.PI * stimulus.tone) / recording.rate;
-  const tones = samples && seeks ? tonesOf(samples, near) : selected.map(() => null);
+  const tones = samples && seeks ? tonesOf(samples, near, fitter) : selected.map(() => null);
   // Unstated, what keeps its level is taken for silence or a tone, and what does not for programme.
   const idle = stimulus === null ? stretch?.steady === true : stimulus.kind === 'silence' || stimulus.kind === 'tone';
   const whole = stretch !== null && stretch.to - stretch.from === recording.frames;
@@ -91,7 +98,7 @@ export async function measureRecording(
   for (const [i, channel] of selected.entries()) {
     await checkpoint(control, 0.95 + (0.05 * i) / selected.length);
     // A finer spectrum where all of the recording is at hand anyway.
-    const fine = whole && samples ? densityOf(samples[i]!, recording.rate) : null;
+    const fine = whole && timed && samples ? densityOf(samples[i]!, recording.rate) : null;
     const streamed = timed && spectra.segments > 0 ? { values: spectra.auto[i]!, binWidth: spectra.binWidth } : null;
     channels.push(
       channelFigures({
@@ -99,7 +106,9 @@ export async function measureRecording(
         levels: gathered.levels[i]!.result(),
         scatter: scatterOf(gathered.envelope, i),
         clipped: gathered.clipping.of(channel),
-        rate: timed ? recording.rate : 0,
+        rate: timed || uneven ? recording.rate : 0,
+        even: timed,
+        fitter,
         stated: stimulus !== null,
         samples: samples && samples[i]!,
         tone: tones[i]!,
@@ -111,7 +120,7 @@ export async function measureRecording(
   }
   const pairs = gathered.pairs.result().map((measured) => {
     const [a, b] = measured.pair;
-    const common = samples && commonTone([samples[a]!, samples[b]!], [tones[a]!, tones[b]!]);
+    const common = samples && commonTone([samples[a]!, samples[b]!], [tones[a]!, tones[b]!], fitter);
     return pairFigures({ measured, channels: [selected[a]!, selected[b]!], stimulus, tones: common, timed });
   });
   const sequence = stimulus?.kind === 'all-in-one' ? await sequenceOf(recording, selected, request, control) : null;
@@ -128,7 +137,7 @@ export async function measureRecording(
       coupling: request.coupling ?? (request.format === 'wav' ? 'ac' : 'dc'),
       channels,
       pairs,
-      stretch: stretch && describeStretch(stretch, recording, hasTone),
+      stretch: stretch && (timed || hasTone) ? describeStretch(stretch, recording, hasTone) : null,
       sequence: sequence && 'segments' in sequence ? sequence : null,
       warnings: [
         ...recording.warnings,

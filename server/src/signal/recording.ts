@@ -38,6 +38,8 @@ export interface Recording {
   readonly even: boolean;
   /** The size of one step of the format (or of the values seen); null where it has none (float). */
   readonly step: number | null;
+  /** Where samples are not even but their times rise: seconds of the first `frames` frames. */
+  readonly times?: (frames: number) => Promise<Float64Array>;
   /** All frames from `from` (default 0) on, in order, in blocks of at most `blockFrames`. */
   blocks(from?: number, control?: Control): AsyncGenerator<Block>;
 }
@@ -69,6 +71,7 @@ export function cut(recording: Recording, from: number, to: number): Recording {
   return {
     ...recording,
     frames,
+    times: undefined,
     warnings: [],
     async *blocks(start = 0, control) {
       let left = frames - start;

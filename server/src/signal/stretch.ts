@@ -60,13 +60,20 @@ export async function readStretch(
 /** The stretch in seconds, and the sentence that says what comes from it. */
 export function describeStretch(
   { from, to, steady }: Chosen,
-  { rate, frames }: Recording,
+  recording: Recording,
   tone: boolean,
 ): Stretch & { readonly text: string } {
+  const { rate, frames } = recording;
   const seconds = (value: number) => `${(value / rate).toPrecision(4)} s`;
   const whole = from === 0 && to === frames;
   const what = tone ? 'Tone figures' : 'Lines and fine spectra';
-  const why = whole ? '' : steady ? ', the longest steady stretch (at most 2^20 frames)' : ', its middle';
+  const why = whole
+    ? ''
+    : !recording.even
+      ? ', its beginning'
+      : steady
+        ? ', the longest steady stretch (at most 2^20 frames)'
+        : ', its middle';
   const where = whole ? 'the whole recording' : `${seconds(from)} to ${seconds(to)} of ${seconds(frames)}${why}`;
   return { from: from / rate, to: to / rate, frames: to - from, text: `${what}: from ${where}` };
 }

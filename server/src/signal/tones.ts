@@ -1,3 +1,4 @@
+import { type Distortion, distortionOf } from './distortion';
 import { findTone, withLocalNoise } from './find-tone';
 import { levelsOf } from './levels';
 import { fitSine3, type SineFit } from './sine-fit';
@@ -10,6 +11,15 @@ export interface ChannelTone {
   readonly dominant: boolean;
 }
 
+/** How sines are fitted to a record. Frequencies in radians a (mean) step; deviations follow the noise as well as can be told. */
+export interface Fitter {
+  /** The strongest sine, or that near a frequency: four parameters. */
+  find(samples: Float64Array, near?: number): SineFit | null;
+  /** A sine of known frequency: three parameters. */
+  at(samples: Float64Array, omega: number): SineFit | null;
+  distortion(samples: Float64Array, fit: SineFit, fullRange: number | null): Distortion | null;
+}
+
 /** A tone that is not dominant is one if its amplitude is this many standard deviations. Common practice, no source. */
 const evident = 5;
 
@@ -19,11 +29,20 @@ export function asSum({ omega, amplitude, phase, offset, frames }: SineFit): Sin
   return { omegas: [omega], offset, cosine: [amplitude * Math.sin(middle)], sine: [amplitude * Math.cos(middle)] };
 }
 
-const judge = (samples: Float64Array, fit: SineFit | null): ChannelTone | null => {
+const local = (samples: Float64Array, fit: SineFit | null) =>
+  fit && withLocalNoise(fit, withoutSines(samples, asSum(fit)));
+
+/** Fits of evenly spaced samples. */
+export const evenFitter: Fitter = {
+  find: (samples, near) => local(samples, findTone(samples, { near })),
+  at: (samples, omega) => local(samples, fitSine3(samples, omega)),
+  distortion: (samples, fit, fullRange) => distortionOf(samples, fit, fullRange),
+};
+
+const judge = (fit: SineFit | null): ChannelTone | null => {
   if (fit === null) return null;
-  const local = withLocalNoise(fit, withoutSines(samples, asSum(fit)));
   const power = fit.amplitude ** 2 / 2;
-  return { fit: local, dominant: power >= 0.5 * (power + fit.residual ** 2) };
+  return { fit, dominant: power >= 0.5 * (power + fit.residual ** 2) };
 };
 
 /**
@@ -31,8 +50,8 @@ const judge = (samples: Float64Array, fit: SineFit | null): ChannelTone | null =
  * (radians a sample), else as the strongest line. The strongest dominant one is the reference; a channel without a tone of its
  * own is fitted at the reference's frequency with three parameters, which is how a whisper of crosstalk is measured in noise.
  */
-export function tonesOf(channels: readonly Float64Array[], near?: number): (ChannelTone | null)[] {
-  const own = channels.map((samples) => judge(samples, findTone(samples, { near })));
+export function tonesOf(channels: readonly Float64Array[], near?: number, fitter = evenFitter): (ChannelTone | null)[] {
+  const own = channels.map((samples) => judge(fitter.find(samples, near)));
   const kept = own.map((tone) =>
     tone && (tone.dominant || (near !== undefined && isEvident(tone.fit))) ? tone : null,
   );
@@ -41,7 +60,7 @@ export function tonesOf(channels: readonly Float64Array[], near?: number): (Chan
   const loudest = candidates.reduce((best, tone) => (tone.fit.amplitude > best.fit.amplitude ? tone : best));
   return kept.map((tone, i) => {
     if (tone?.dominant) return tone;
-    const at = judge(channels[i]!, fitSine3(channels[i]!, loudest.fit.omega));
+    const at = judge(fitter.at(channels[i]!, loudest.fit.omega));
     return at && isEvident(at.fit) ? at : null;
   });
 }
@@ -61,8 +80,7 @@ export function flatTopOf(samples: Float64Array): number | null {
 }
 
 /** Amplitude and phase of one frequency in a channel, and how sure they are: three parameters, local noise. */
-export const toneAt = (samples: Float64Array, omega: number): SineFit | null =>
-  judge(samples, fitSine3(samples, omega))?.fit ?? null;
+export const toneAt = (samples: Float64Array, omega: number): SineFit | null => evenFitter.at(samples, omega);
 
 type Two<T> = readonly [T, T];
 
@@ -70,12 +88,16 @@ type Two<T> = readonly [T, T];
  * Two channels at the frequency of the stronger tone of the two, so that their phases are of one frequency. Null where neither
  * has a tone, or each has its own, further apart than the record resolves.
  */
-export function commonTone(samples: Two<Float64Array>, tones: Two<ChannelTone | null>): Two<SineFit> | null {
+export function commonTone(
+  samples: Two<Float64Array>,
+  tones: Two<ChannelTone | null>,
+  fitter = evenFitter,
+): Two<SineFit> | null {
   const [first, second] = tones;
   const stronger = !second || (first && first.fit.amplitude >= second.fit.amplitude) ? first : second;
   if (!stronger) return null;
   const own = first?.dominant && second?.dominant;
   if (own && Math.abs(first.fit.omega - second.fit.omega) * samples[0].length > Math.PI) return null;
-  const fits = samples.map((channel) => toneAt(channel, stronger.fit.omega));
+  const fits = samples.map((channel) => fitter.at(channel, stronger.fit.omega));
   return fits[0] && fits[1] ? [fits[0], fits[1]] : null;
 }

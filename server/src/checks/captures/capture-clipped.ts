@@ -8,7 +8,8 @@ export const captureClipped: Check = {
     meaning: 'The recorder itself ran into its limits: levels, distortion and DC read wrong.',
     causes: 'Input gain too high; a probe on ×1 that should be on ×10; a scope’s screen exceeded.',
     next: 'Turn the recorder’s gain down and record again: if the flat tops stay at the same volts, the gadget clips.',
-    source: 'Runs of three or more samples at the rails of the format.',
+    source:
+      'Runs of three or more samples at the rails of the format; of a CSV, at the last code of a converter of 8, 10 or 12 bits, where its values show one.',
     blind:
       'A recorder that clips below its digital rails is not seen here, but as `output-clipped`. Programme is never judged: it may be mastered to full scale.',
   },
