@@ -1,3 +1,4 @@
+import { headline, verdictOf } from '../../diagnosis/causes/verdict';
 import type { Check, Draft } from '../check';
 import { diagnosed } from './diagnosed';
 
@@ -13,26 +14,26 @@ export const causeLikely: Check = {
     source:
       'Model-based diagnosis (de Kleer and Williams, Artificial Intelligence 32, 1987). How often each cause is met, part tolerances and the floors of 0.2 dB and 1° are common practice, no source.',
     blind:
-      'Silent when the board as designed explains what was measured, and while the evidence is thin: a group below 90 %, a cause below 50 %. Needs a board with a ground, an output whose side or mode is known, and a capture of a tone or noise whose side is stated. Linear network only: clipping, oscillation and noise are not simulated.',
+      'Silent when the board as designed explains what was measured, and while the evidence is thin: a group below 90 %, or one of more than three causes of which none reaches 50 %. Needs a board with a ground, an output whose side or mode is known, and a capture of a tone or noise whose side is stated. Linear network only: clipping, oscillation and noise are not simulated.',
   },
   run(snapshot): Draft[] {
     const { title } = snapshot.board;
     if (!title || snapshot.captures.size === 0) return [];
     if ([...snapshot.captures.values()].some((state) => state.is === 'pending')) return [];
     const { causes, enough } = diagnosed(snapshot);
-    const lead = causes[0];
-    if (!enough || !lead) return [];
-    const group = causes.filter((cause) => cause.group === lead.group && cause.probability > 0.01).slice(1, 4);
-    const others = group.map(({ cause, at, mode }) => [cause, ...at, ...(mode === null ? [] : [mode])].join(' '));
-    const besides = others.length === 0 ? '' : ` Nothing measured tells it from ${others.join(', ')}.`;
-    const percent = lead.probability > 0.995 ? 'More than 99 %' : `${Math.round(lead.probability * 100)} %`;
+    const verdict = verdictOf(causes);
+    if (!enough || !verdict) return [];
+    const { members, few, probability } = verdict;
+    const named = members.slice(0, few);
     return [
       {
         span: title.span,
-        message: `${percent} likely: ${lead.words}${besides}`,
-        at: lead.at.filter((point) => snapshot.board.point(point) !== undefined || /^[A-Z]+\d+$/.test(point)),
-        evidence: lead.explains,
-        figures: { probability: lead.probability },
+        message: headline(verdict),
+        at: [...new Set(named.flatMap(({ at }) => at))].filter(
+          (point) => snapshot.board.point(point) !== undefined || /^[A-Z]+\d+$/.test(point),
+        ),
+        evidence: members[0]!.explains,
+        figures: { probability, leading: members[0]!.probability },
       },
     ];
   },

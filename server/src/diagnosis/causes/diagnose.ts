@@ -8,14 +8,16 @@ import { type Stop, search, Weighing } from './search';
 import { measuredOn } from './takes';
 import type { Cause, Diagnosis, DiagnosisInput } from './types';
 import { filledScenes } from './unknowns';
+import { verdictOf } from './verdict';
 import { wordsFor } from './words';
 
 /** χ² of one measurement beyond which a cause leaves it unexplained: three standard deviations. */
 const leftFrom = 9;
 
-/** Probability from which a group is told unasked, and from which one cause of it stands for it. */
+/** Probability from which a group is told unasked, where one cause leads it so far, or so few make it up that all are named. */
 const sureGroup = 0.9;
 const sureCause = 0.5;
+const fewEnough = 3;
 
 const nothing: Diagnosis = {
   causes: [],
@@ -51,8 +53,7 @@ export function diagnose(input: DiagnosisInput, stop?: Stop): Diagnosis {
     ...scenes[0]!.meters.map(({ meter }) => meter.label),
   ];
   const anythingWrong = used.length > 0 && designed !== undefined && designed.group !== causes[0]!.group;
-  const group = causes.filter((one) => one.group === 1);
-  const sure = group.reduce((sum, { probability }) => sum + probability, 0);
+  const verdict = verdictOf(causes);
   return {
     causes,
     next: nextProbes(scenes[0]!, bench, order, (one) => wordsFor(one.hypothesis, one.best?.variant, bench)),
@@ -60,15 +61,17 @@ export function diagnose(input: DiagnosisInput, stop?: Stop): Diagnosis {
     anythingWrong,
     enough:
       anythingWrong &&
-      sure >= sureGroup &&
+      verdict !== undefined &&
+      verdict.probability >= sureGroup &&
       causes[0]!.cause !== 'unexplained' &&
-      causes[0]!.probability >= sureCause &&
+      (causes[0]!.probability >= sureCause || verdict.few <= fewEnough) &&
       designed.probability < 0.01,
     used,
     notes: notesOf(
       bench,
       causes,
       [...measured.unused, ...scenes[0]!.lost.map((label) => `${label}: not in the network`)],
+      measured.doubted ?? [],
       note,
     ),
   };
@@ -105,6 +108,7 @@ function notesOf(
   bench: Bench,
   causes: readonly Cause[],
   unused: readonly string[],
+  doubted: readonly string[],
   unknown: string | undefined,
 ): string[] {
   const notes = unknown === undefined ? [] : [unknown];
@@ -118,6 +122,10 @@ function notesOf(
   if (assumed.length > 0)
     notes.push(
       `This rests on copper that is only assumed: ${assumed.map((join) => join.points.map(({ text }) => text).join(' ')).join('; ')}.`,
+    );
+  if (doubted.length > 0)
+    notes.push(
+      `The level of a bent tone says little about the network, and was taken as so uncertain: ${doubted.join(', ')}.`,
     );
   if (unused.length > 0) notes.push(`Not used: ${unused.join('; ')}.`);
   return notes;

@@ -218,6 +218,9 @@ export class Predicting implements Prediction {
             values[2 * (first + k)]! *= wrong.factor;
             values[2 * (first + k) + 1]! *= wrong.factor;
           }
+          if (wrong.spread === undefined || !this.wantColumns) continue;
+          const column = this.column(wrong.shared ?? `scale of ${take.capture} ${wrong.channel ?? ''}`);
+          for (const at of [2 * (first + k), 2 * (first + k) + 1]) column[at]! += this.values[at]! * wrong.spread;
         }
     }
   }

@@ -15,7 +15,7 @@ export const odds = {
   'common-return': 0.02,
   leakage: 0.01,
   delayed: 0.005,
-  echo: 0.004,
+  echo: 0.002,
   'one-sided-source': 0.015,
   'supply-missing': 0.02,
   'held-off': 0.015,
@@ -29,12 +29,16 @@ export const odds = {
   /** A value it might be instead. */
   'wrong-value': 0.001,
   'confused-value': 0.002,
+  /** Any other value: drifted, or another of the series. */
+  'other-value': 0.002,
   /** An electrolytic; another capacitor. */
   'aged-electrolytic': 0.012,
   'aged-other': 0.002,
   /** A capture. */
   'misprobed-exchanged': 0.01,
   'misprobed-scale': 0.004,
+  /** All captures at once: the volume at the source, or a scale, is not what is written. */
+  'misprobed-loudness': 0.03,
   /** What no hypothesis covers. */
   unexplained: 0.02,
 } as const;

@@ -76,6 +76,9 @@ export interface Effect {
     readonly capture: string;
     readonly exchanged?: boolean;
     readonly factor?: number;
+    /** ln by which the factor itself is uncertain; `shared`: its name, where several captures have one and the same. */
+    readonly spread?: number;
+    readonly shared?: string;
     /** Index of the one channel meant; all without. */
     readonly channel?: number;
   }[];

@@ -56,11 +56,14 @@ function sentence({ cause, at, mode }: Hypothesis, figure: string | undefined, b
     case 'held-off':
       return `${place} holds the chip in mute, standby or reset`;
     case 'misprobed':
-      return `${place} was taken wrongly${figure === undefined ? '' : `: ${figure}`}`;
+      return figure === undefined ? `${place} was taken wrongly` : `${listed(at)}: ${figure}`;
     case 'unexplained':
       return 'no cause thought of here explains all that was measured';
   }
 }
+
+const listed = (names: readonly string[]): string =>
+  names.length < 3 ? names.join(' and ') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 
 /** U1.14 (DACL). */
 function named(point: string, bench: Bench | undefined): string {

@@ -17,6 +17,10 @@ const agedForms = [0.5, 0.25, 0.12, 0.06, 0.03, 0.014].flatMap((left) => [
 ]);
 const agedSpread = 0.3;
 
+/** Factors by which a value may be another, each standing for its surroundings: what lies between is not told apart. */
+const otherValues = [0.026, 0.047, 0.085, 0.15, 0.27, 0.45, 0.68, 1.5, 2.2, 3.9, 7, 12, 22, 40];
+const otherSpread = 0.25;
+
 /** Each passive open, short, of a wrong value or aged. */
 export function partHypotheses(bench: Bench): Hypothesis[] {
   return bench.elements.flatMap((element) => {
@@ -57,20 +61,22 @@ function faults(bench: Bench, element: Element, part: Part): Hypothesis[] {
   const value = (element as unknown as Record<string, number | null>)[key] ?? null;
   const dimension = part.value?.dimension;
   if (value === null || !(value > 0) || part.value === undefined || dimension === undefined) return found;
-  const others = confusable(value, element.kind);
-  const total = others.reduce((sum, other) => sum + other.odds, 0);
-  if (total > 0)
-    found.push(
-      made(
-        'wrong-value',
-        total,
-        others.map((other) => ({
-          weight: other.odds / total,
-          effect: change({ [key]: other.value }, capacitor ? 0.115 : 0.03),
-          text: formatQuantity(other.value, dimension),
-        })),
-      ),
-    );
+  const print = confusable(value, element.kind);
+  const total = print.reduce<number>((sum, other) => sum + other.odds, odds['other-value']);
+  found.push(
+    made('wrong-value', total, [
+      ...print.map((other) => ({
+        weight: other.odds / total,
+        effect: change({ [key]: other.value }, capacitor ? 0.115 : 0.03),
+        text: formatQuantity(other.value, dimension),
+      })),
+      ...otherValues.map((factor) => ({
+        weight: odds['other-value'] / otherValues.length / total,
+        effect: change({ [key]: factor * value }, otherSpread),
+        text: `about ${formatQuantity(Number((factor * value).toPrecision(2)), dimension)}`,
+      })),
+    ]),
+  );
   if (element.kind === 'capacitor') {
     const prior = value >= electrolytic ? odds['aged-electrolytic'] : odds['aged-other'];
     const esr = element.esr ?? 0;

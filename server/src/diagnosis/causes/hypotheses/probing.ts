@@ -1,47 +1,89 @@
-import { odds } from '../priors';
+import { floors, odds } from '../priors';
 import type { Scene } from '../scene';
-import type { Hypothesis } from '../types';
+import type { Take } from '../takes';
+import type { Hypothesis, Variant } from '../types';
 
-/** Leads exchanged, a probe at ×10, a wrong scale: of one capture at a time. */
+/** Leads exchanged, a probe at ×10, a wrong scale: of one capture at a time; and a loudness that is not what is written, of all. */
 export function probingHypotheses(scene: Scene): Hypothesis[] {
   const captures = new Map(
     scene.takes.flatMap(({ take }) => (take.capture === undefined ? [] : [[take.capture, take]])),
   );
-  return [...captures].flatMap(([capture, take]): Hypothesis[] => {
-    const at = [`capture ${capture}`];
-    const count = take.channels.length;
-    const scales = [0.1, 10].flatMap((factor) => [
-      ...(take.gain.name.startsWith('scale of') || take.gain.name === 'what was played'
-        ? [{ effect: { probing: [{ capture, factor }] }, text: `its scale is off by ${factor > 1 ? '10' : '1/10'}` }]
-        : []),
-      ...(count > 1
-        ? Array.from({ length: count }, (_, channel) => ({
-            effect: { probing: [{ capture, factor, channel }] },
-            text: `one probe stands at ×${factor > 1 ? '1, taken as ×10' : '10, taken as ×1'}`,
-          }))
-        : []),
-    ]);
-    const wrong: Hypothesis[] = [
-      ...(count > 1
-        ? [
-            {
-              variants: [
-                { weight: 1, effect: { probing: [{ capture, exchanged: true }] }, text: 'its leads are exchanged' },
-              ],
-              prior: odds['misprobed-exchanged'],
-            },
-          ]
-        : []),
-      ...(scales.length > 0
-        ? [{ variants: scales.map((one) => ({ ...one, weight: 1 / scales.length })), prior: odds['misprobed-scale'] }]
-        : []),
-    ].map((one) => ({ cause: 'misprobed', at, mode: null, ...one }));
-    if (wrong.length < 2) return wrong;
-    // One answer a capture, whatever was done wrong to it.
-    const prior = wrong.reduce((sum, one) => sum + one.prior, 0);
-    const variants = wrong.flatMap((one) =>
-      one.variants.map((variant) => ({ ...variant, weight: (variant.weight * one.prior) / prior })),
-    );
-    return [{ cause: 'misprobed', at, mode: null, prior, variants }];
-  });
+  const scaled = [...captures].filter(([, take]) => hasScale(take)).map(([capture]) => capture);
+  const single = [...captures].flatMap(([capture, take]) =>
+    ofOne(capture, take, scaled.length === 1 && scaled[0] === capture),
+  );
+  return scaled.length > 1 ? [...single, loudnessOf(scaled)] : single;
+}
+
+/** Whether volts and loudness are both written, so that one of them may be wrong. */
+const hasScale = (take: Take): boolean => take.gain.sd === floors.scale;
+
+/** dB that a loudness may be off by, up or down, each standing for its surroundings: beyond what the chip itself may be off by. */
+const steps = Array.from({ length: 18 }, (_, k) => 2 + k).flatMap((db) => [-db, db]);
+/** ln of half a step. */
+const stepSpread = 0.06;
+
+const decibels = (db: number): string =>
+  `everything is about ${Math.abs(db)} dB ${db < 0 ? 'lower' : 'higher'} than written; the volume at the source, or the recorder’s scale, is another`;
+
+function loudness(captures: readonly string[]): Variant[] {
+  return steps.map((db) => ({
+    weight: 1 / steps.length,
+    effect: {
+      probing: captures.map((capture) => ({
+        capture,
+        factor: 10 ** (db / 20),
+        spread: stepSpread,
+        shared: 'what was played',
+      })),
+    },
+    text: decibels(db),
+  }));
+}
+
+/** The volume at the source, or one scale all recordings were taken with. */
+const loudnessOf = (captures: readonly string[]): Hypothesis => ({
+  cause: 'misprobed',
+  at: captures.map((capture) => `capture ${capture}`),
+  mode: null,
+  prior: odds['misprobed-loudness'],
+  variants: loudness(captures),
+});
+
+/** What may have been done wrong to one capture: one answer, whatever it was. */
+function ofOne(capture: string, take: Take, alone: boolean): Hypothesis[] {
+  const count = take.channels.length;
+  const known = take.gain.name.startsWith('scale of') || take.gain.name === 'what was played';
+  const scales = [0.1, 10].flatMap((factor) => [
+    ...(known
+      ? [{ effect: { probing: [{ capture, factor }] }, text: `its scale is off by ${factor > 1 ? '10' : '1/10'}` }]
+      : []),
+    ...(count > 1
+      ? Array.from({ length: count }, (_, channel) => ({
+          effect: { probing: [{ capture, factor, channel }] },
+          text: `one probe stands at ×${factor > 1 ? '1, taken as ×10' : '10, taken as ×1'}`,
+        }))
+      : []),
+  ]);
+  const exchanged = { effect: { probing: [{ capture, exchanged: true }] }, text: 'its leads are exchanged' };
+  const forms: { prior: number; variants: Variant[] }[] = [
+    ...(count > 1 ? [{ prior: odds['misprobed-exchanged'], variants: [{ weight: 1, ...exchanged }] }] : []),
+    ...(scales.length > 0
+      ? [{ prior: odds['misprobed-scale'], variants: scales.map((one) => ({ ...one, weight: 1 / scales.length })) }]
+      : []),
+    ...(hasScale(take)
+      ? [
+          {
+            prior: alone ? odds['misprobed-loudness'] : odds['misprobed-scale'],
+            variants: loudness([capture]),
+          },
+        ]
+      : []),
+  ];
+  const prior = forms.reduce((sum, one) => sum + one.prior, 0);
+  if (forms.length === 0) return [];
+  const variants = forms.flatMap((one) =>
+    one.variants.map((variant) => ({ ...variant, weight: (variant.weight * one.prior) / prior })),
+  );
+  return [{ cause: 'misprobed', at: [`capture ${capture}`], mode: null, prior, variants }];
 }
