@@ -35,3 +35,48 @@ test('a small board on three volts needs none, and what is stated is not said tw
     'lithium-cell: stated',
   ]);
 });
+
+test('parts that lie on the mains say so without a mains net', () => {
+  expect(named('board: b\nparts: {C1: {value: 100 nF, rating: 275 V AC}}\n')).toEqual(['mains: C1, rated 275 V AC']);
+  expect(named('board: b\nparts: {VDR1: {kind: varistor, value: 275 V}}\n')).toEqual(['mains: varistor VDR1']);
+  expect(named('board: b\nparts: {U1: {pins: {1: {name: L, role: mains}}}}\ntraces: {buzzed: [U1.1 A]}\n')).toEqual([
+    'mains: pin U1.1',
+  ]);
+  expect(
+    named(
+      'board: b\nparts: {T1: , BR1: }\ntraces: {buzzed: [T1.3 BR1.ac1, T1.4 BR1.ac2, BR1.- GND]}\nnets: {GND: {role: ground}}\n',
+    ),
+  ).toEqual(['mains: transformer T1, which feeds BR1']);
+  // An audio transformer, a low-voltage clamp, a film capacitor of 100 V DC and a fuse do not.
+  expect(
+    named(
+      'board: b\nparts: {T1: , R1: 600, VDR1: {kind: varistor, value: 18 V}, C1: 1 uF 100 V, F1: 1 A 250 V}\ntraces: {buzzed: [T1.3 R1.1]}\n',
+    ),
+  ).toEqual([]);
+});
+
+test('capacitors at volts that hurt say so without a rating, where they hold enough charge', () => {
+  const board = (value: string) =>
+    `board: b\nparts: {C1: ${value}}\nnets: {GND: {role: ground}, BUS: {role: supply, volts: 320 V}}\ntraces: {buzzed: [C1.1 BUS, C1.2 GND]}\n`;
+  expect(named(board('100 uF'))).toEqual(['high-voltage: net BUS', 'stored-charge: C1, at 320 V']);
+  expect(named(board(''))).toEqual(['high-voltage: net BUS', 'stored-charge: C1, at 320 V']);
+  // 10 nF · 320 V = 3.2 µC, below the 45 µC of IEC 61010-1.
+  expect(named(board('10 nF'))).toEqual(['high-voltage: net BUS']);
+  expect(
+    named(
+      'board: b\nparts: {C1: 47 uF}\ntraces: {buzzed: [C1.1 HT, C1.2 GND]}\nnets: {GND: {role: ground}}\nreadings: [HT: 245 V]\n',
+    ),
+  ).toEqual(['high-voltage: reading HT 245 V', 'stored-charge: C1, at 245 V']);
+});
+
+test('a rectifier on the mains makes the common live; behind a transformer it does not', () => {
+  const board = (parts: string, joins: string) =>
+    `board: b\nparts: {${parts}}\nnets: {L: {role: mains}, N: {role: mains}, GND: {role: ground}}\ntraces: {buzzed: [${joins}, BR1.- GND]}\n`;
+  expect(named(board('F1: 1 A, BR1: ', 'L F1.1, F1.2 BR1.ac1, N BR1.ac2'))).toEqual([
+    'mains: net L',
+    'hot-chassis: BR1, on the mains with no transformer between',
+  ]);
+  expect(named(board('T1: , BR1: ', 'L T1.1, N T1.2, T1.3 BR1.ac1, T1.4 BR1.ac2'))).toEqual([
+    'mains: transformer T1, which feeds BR1',
+  ]);
+});
