@@ -5,12 +5,8 @@ import { compareDesignators } from '../../server/src/editor/refactor/sort-parts'
 import { refactorings } from '../../server/src/editor/refactorings';
 import { board, pinout } from '../dialect/texts';
 import { analyseBoard } from '../harness/memory';
+import { apply } from './apply';
 import { atBoard, cursor } from './at';
-
-const apply = (text: string, action: Action) =>
-  [...action.edits]
-    .sort((a, b) => b.span.start - a.span.start)
-    .reduce((all, edit) => all.slice(0, edit.span.start) + edit.text + all.slice(edit.span.end), text);
 
 async function offered(text: string): Promise<{ analysis: BoardAnalysis; actions: Action[] }> {
   const { analysis, offset } = await atBoard(text);
@@ -22,7 +18,7 @@ async function mended(text: string, title: string): Promise<string> {
   const { analysis, actions } = await offered(text);
   const action = actions.find((one) => one.title.startsWith(title));
   if (!action) throw new Error(`not offered: ${actions.map((one) => one.title).join(' | ')}`);
-  return apply(analysis.text, action);
+  return apply(analysis.text, action.edits);
 }
 
 describe('a join', () => {
@@ -144,7 +140,7 @@ traces: {seen: [U2.VCC U3.VCC]}
     name: 'zx25.pinout.yaml',
     text: 'pinout: zx25\npackage: soic-8\npins:\n  1: CS\n  4: VSS\n  8: {name: VCC, volts: [2.7 V, 3.6 V]}\n',
   });
-  const now = await analyseBoard(apply(analysis.text, action), { [action.create!.name]: action.create!.text });
+  const now = await analyseBoard(apply(analysis.text, action.edits), { [action.create!.name]: action.create!.text });
   expect(now.findings).toEqual([]);
   for (const name of ['U2', 'U3']) {
     const [a, b] = [analysis, now].map((one) => one.board.at().parts.get(name)!.pinout!);

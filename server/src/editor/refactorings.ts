@@ -1,6 +1,7 @@
 import type { Span } from '../text/span';
 import type { Action } from './actions';
 import type { BoardAnalysis, PinoutAnalysis } from './analysis';
+import { addDecoupling } from './refactor/decoupling';
 import { extractPinout } from './refactor/extract-pinout';
 import { moveJoin } from './refactor/move-join';
 import { partForm } from './refactor/part-form';
@@ -11,4 +12,6 @@ import { sortParts } from './refactor/sort-parts';
 export const refactorings = (analysis: BoardAnalysis | PinoutAnalysis, selection: Span): Action[] =>
   analysis.kind === 'pinout'
     ? pinTable(analysis, selection)
-    : [moveJoin, partForm, extractPinout, sortParts].flatMap((refactoring) => refactoring(analysis, selection));
+    : [addDecoupling, moveJoin, partForm, extractPinout, sortParts].flatMap((refactoring) =>
+        refactoring(analysis, selection),
+      );
