@@ -1,7 +1,9 @@
 import { describe, test } from 'vitest';
+import { faultName } from '../diagnosis/causes/generator/faults';
 import { inOrder, needed, onTheWay, proposed, unplaced } from '../diagnosis/causes/generator/follow';
+import { pairedInterval, signTest } from '../diagnosis/causes/generator/paired';
 import { simulate } from '../diagnosis/causes/generator/simulate';
-import { calibration, idealFinds, nameOfFault, type Trial, trial, visible } from '../diagnosis/causes/generator/trial';
+import { calibration, ideal, nameOfFault, type Trial, trial, visible } from '../diagnosis/causes/generator/trial';
 import { type Family, tuned, unseen } from '../diagnosis/causes/generator/world';
 
 /** How many boards; the environment may ask for more. */
@@ -15,18 +17,21 @@ function many(from: number, boards: number, families: readonly Family[], healthy
   return Array.from({ length: boards }, (_, k) => trial(from + k, families, healthy));
 }
 
+const told = (one: Trial) => `${nameOfFault(one.fault)} ${JSON.stringify(one.form)} on ${one.world.family}`;
+
+const groups = [
+  ['families looked at', tuned, 1],
+  ['families not looked at', unseen, 50_000],
+] as const;
+
 describe('causes on boards made up from seeds', () => {
-  for (const [name, families, from] of [
-    ['families looked at', tuned, 1],
-    ['families not looked at', unseen, 50_000],
-  ] as const)
+  for (const [name, families, from] of groups)
     test(name, { timeout: 3_600_000 }, () => {
       const faulty = many(from, count('BOARDS', 24), families);
       const seen = faulty.filter((one) => visible(one) > 3);
       const healthy = many(from + 10_000, count('HEALTHY', 12), families, 1);
       const mixed = [...many(from + 20_000, count('BOARDS', 24), families, 0.4)];
       const sizes = seen.map(({ size }) => size);
-      const judged = faulty.slice(0, count('IDEAL', 3));
       console.log(
         [
           `${name}: ${families.join(', ')}`,
@@ -35,14 +40,47 @@ describe('causes on boards made up from seeds', () => {
           `group size there: median ${quantile(sizes, 0.5)}, 90th percentile ${quantile(sizes, 0.9)}`,
           `healthy boards called as designed: ${percent(healthy.filter(({ found }) => found).length, healthy.length)}`,
           `calibration error, two fifths healthy: ${calibration(mixed).toFixed(3)}`,
-          `of ${judged.length}: ours ${judged.filter(({ found }) => found).length}, the ideal observer ${judged.filter((one) => idealFinds(one, 0.2, 40)).length}`,
           `a diagnosis: median ${quantile(
             faulty.map(({ ms }) => ms),
             0.5,
           ).toFixed(0)} ms`,
-          ...seen
-            .filter(({ found }) => !found)
-            .map((one) => `missed: ${nameOfFault(one.fault)} ${JSON.stringify(one.form)} on ${one.world.family}`),
+          ...seen.filter(({ found }) => !found).map((one) => `missed: ${told(one)}`),
+        ].join('\n'),
+      );
+    });
+
+  /*
+   * A fifth of the boards are healthy, which the observer is told. Both answer with a group made the same way; only where they
+   * differ is anything learnt about which of them is better.
+   */
+  for (const [name, families, from] of groups)
+    test(`beside the ideal observer: ${name}`, { timeout: 3_600_000 }, () => {
+      const share = 0.2;
+      const boards = count('IDEAL', 4);
+      let [ours, theirs, onlyOurs, onlyTheirs] = [0, 0, 0, 0];
+      const unsure: number[] = [];
+      const differ: string[] = [];
+      for (let seed = from + 30_000; seed < from + 30_000 + boards; seed++) {
+        const one = trial(seed, families, share);
+        const { found, error, lead } = ideal(one, share, count('DRAWS', 2000));
+        if (one.found) ours++;
+        if (found) theirs++;
+        if (one.found && !found) onlyOurs++;
+        if (!one.found && found) onlyTheirs++;
+        unsure.push(error);
+        if (one.found !== found)
+          differ.push(
+            `${seed}: ${told(one)}: ours ${one.found ? 'right' : `says ${faultName(one.diagnosis.causes[0]!)}`}, the observer ${found ? 'right' : `says ${lead}`}`,
+          );
+      }
+      const [low, high] = pairedInterval(onlyTheirs, onlyOurs, boards).map((of) => (100 * of).toFixed(2));
+      console.log(
+        [
+          `${name}, ${boards} boards: ours ${percent(ours, boards)}, the ideal observer ${percent(theirs, boards)}`,
+          `only the observer right: ${onlyTheirs}, only ours: ${onlyOurs}; exact sign test p = ${signTest(onlyTheirs, onlyOurs).toFixed(2)}`,
+          `the observer is better by ${low} to ${high} points (95 %)`,
+          `sampling error of the observer's log odds: median ${quantile(unsure, 0.5).toFixed(3)}, 99th percentile ${quantile(unsure, 0.99).toFixed(3)}`,
+          ...differ,
         ].join('\n'),
       );
     });
@@ -50,19 +88,19 @@ describe('causes on boards made up from seeds', () => {
   test('following the next probe, beside probing in signal order', { timeout: 3_600_000 }, () => {
     const ours: number[] = [];
     const theirs: number[] = [];
-    const told: string[] = [];
+    const lines: string[] = [];
     for (let seed = 70_000; seed < 70_000 + count('FOLLOWED', 8); seed++) {
       const one = trial(seed, [...tuned, ...unseen], 0, simulate, onTheWay);
       if (!unplaced(one)) continue;
       ours.push(needed(one, proposed));
       theirs.push(needed(one, inOrder(one)));
-      told.push(
+      lines.push(
         `${nameOfFault(one.fault)} on ${one.world.family}: ${ours[ours.length - 1]}, ${theirs[theirs.length - 1]}`,
       );
     }
     const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);
     console.log(
-      `${ours.length} faults: ${sum(ours)} measurements by the next probe (not isolated in ${ours.filter((n) => n === 10).length}), ${sum(theirs)} in signal order (${theirs.filter((n) => n === 10).length}): ${((100 * sum(ours)) / sum(theirs)).toFixed(0)} %\n${told.join('\n')}`,
+      `${ours.length} faults: ${sum(ours)} measurements by the next probe (not isolated in ${ours.filter((n) => n === 10).length}), ${sum(theirs)} in signal order (${theirs.filter((n) => n === 10).length}): ${((100 * sum(ours)) / sum(theirs)).toFixed(0)} %\n${lines.join('\n')}`,
     );
   });
 });

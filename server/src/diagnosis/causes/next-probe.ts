@@ -39,6 +39,7 @@ export function nextProbes(
         between[i]![j] = apart(seen[i]!, seen[j]!);
         between[j]![i] = between[i]![j]!;
       }
+    if (atMost(share, between) < worthwhile) continue;
     const gain = information(share, between);
     if (gain < worthwhile) continue;
     const { probe, stimulus, plays, instrument, effort } = candidate;
@@ -64,6 +65,13 @@ export function information(share: readonly number[], between: readonly (readonl
     bits -= p * Math.log2(sum);
   }
   return Math.max(0, bits);
+}
+
+/** A bound of `information` that needs no exponentials: −ln Σ q·e^(−d/8) ≤ Σ q·d/8. */
+function atMost(share: readonly number[], between: readonly (readonly number[])[]): number {
+  let sum = 0;
+  for (let i = 0; i < share.length; i++) for (let j = 0; j < i; j++) sum += share[i]! * share[j]! * between[i]![j]!;
+  return (2 * sum) / 8 / Math.LN2;
 }
 
 type Apart = (a: Float64Array, b: Float64Array) => number;

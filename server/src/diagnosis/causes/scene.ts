@@ -2,9 +2,11 @@ import type { Board } from '../../board/board';
 import type { Element } from '../../circuit/netlist';
 import { type Bench, benchOf } from './bench';
 import { Context } from './context';
+import { conditionOf } from './metered';
 import { wire } from './ports';
 import { Predicting } from './predict';
 import { floors } from './priors';
+import { type Heard, heardAt, leavesSources, moves } from './reach';
 import type { Prediction, Staged, StagedMeter } from './staged';
 import type { Measured, Metered, Take } from './takes';
 import type { Effect } from './types';
@@ -20,6 +22,7 @@ export class Scene {
   readonly lost: readonly string[];
   private readonly benches = new Map<string, Bench | undefined>();
   private readonly contexts = new Map<string, Context>();
+  private readonly known = new Map<Context, Heard>();
   private readonly guessed: ReadonlySet<string>;
 
   /** @param filled values taken for elements whose own nobody has stated */
@@ -31,15 +34,15 @@ export class Scene {
     const lost: string[] = [];
     let slots = 0;
     this.guessed = new Set(filled.keys());
-    this.takes = measured.takes.flatMap((take) => {
-      const staged = this.stage(take, slots);
-      if (!staged) {
-        lost.push(take.label);
-        return [];
-      }
-      slots += staged.take.channels.length;
-      return [staged];
-    });
+    const takes: Staged[] = [];
+    for (const take of measured.takes) {
+      const staged = this.stage(take, slots, takes);
+      if (staged) {
+        takes.push(staged);
+        slots += staged.take.channels.length;
+      } else lost.push(take.label);
+    }
+    this.takes = takes;
     this.signals = slots;
     this.meters = measured.metered.flatMap((meter) => {
       const staged = this.stageMeter(meter, slots);
@@ -94,7 +97,7 @@ export class Scene {
     return found;
   }
 
-  private stage(take: Take, first: number): Staged | undefined {
+  private stage(take: Take, first: number, before: readonly Staged[]): Staged | undefined {
     const bench = this.bench(take.state);
     if (!bench) return undefined;
     const ground = (take.ground === undefined ? undefined : bench.nodeOf(take.ground)) ?? bench.reference;
@@ -129,7 +132,17 @@ export class Scene {
     if (ports.some((row) => row.some((port) => port === undefined))) return undefined;
     const full = take.into.length > 0 || bench.board.outputs.every((output) => output.fullScale !== undefined);
     const gain = full || take.gain.sd !== floors.scale ? take.gain : { name: 'full scale', sd: floors.unknownGain };
-    return { take: { ...take, channels }, gain, contexts, ports: ports as number[][], first };
+    const heard = this.heard(contexts[0]!, ends.flat());
+    const staged: Staged = {
+      take: { ...take, channels },
+      gain,
+      contexts,
+      ports: ports as number[][],
+      first,
+      heard,
+      like: undefined,
+    };
+    return { ...staged, like: before.find((other) => same(other, staged)) };
   }
 
   private stageMeter(meter: Metered, slot: number): StagedMeter | undefined {
@@ -137,24 +150,124 @@ export class Scene {
     const from = bench?.nodeOf(meter.from);
     const to = meter.to === undefined ? bench?.reference : bench?.nodeOf(meter.to);
     if (!bench || from === undefined || to === undefined || from === to) return undefined;
-    const powered = meter.kind === 'dc';
+    const { hertz, powered } = conditionOf(meter);
     const context = this.context(
-      `${bench.copper.state} ${powered ? 'dc' : 'ohms'}`,
-      () => new Context(bench, 0, [], powered, this.guessed),
+      `${bench.copper.state} ${powered ? 'dc' : 'ohms'} ${hertz}`,
+      () => new Context(bench, hertz, [], powered, this.guessed),
     );
     const port = context.ports.port(from, to);
     if (port === undefined) return undefined;
     const atChip = [meter.from, meter.to].some((point) =>
       (point === undefined ? [] : (bench.copper.node(point)?.pins ?? [])).some((pin) => pin.part.pinout),
     );
-    return { meter, context, port, atChip, slot };
+    return { meter, context, port, atChip, slot, heard: this.heard(context, [from, to]) };
   }
 
-  /** What a hypothesis in one of its variants would have shown. Without `columns`, values alone. */
-  predict(effect: Effect, columns = true): Prediction {
-    const made = new Predicting(this.slots, effect, columns);
-    for (const staged of this.takes) made.take(staged);
-    for (const staged of this.meters) made.meter(staged);
+  private heard(context: Context, nodes: readonly string[]): Heard {
+    const heard = heardAt(context, nodes, this.known.get(context));
+    this.known.set(context, heard);
+    return heard;
+  }
+
+  private readonly still: (Prediction | undefined)[] = [];
+
+  /** What the board as designed would have shown. */
+  designed(columns = true): Prediction {
+    const kept = this.still[columns ? 1 : 0] ?? this.still[1];
+    if (kept) return kept;
+    const made = this.asked({}, columns);
+    this.still[columns ? 1 : 0] = made;
     return made;
+  }
+
+  /**
+   * What a hypothesis in one of its variants would have shown. Without `columns`, values alone are promised. What an effect cannot
+   * move is not worked out again: where it moves nothing at all the answer is `designed` itself.
+   */
+  predict(effect: Effect, columns = true): Prediction {
+    if (!leavesSources(effect)) return this.asked(effect, columns);
+    const still = new Set<Staged | StagedMeter>();
+    for (const staged of this.takes)
+      if (!moves(effect, staged.heard) && !wronglyProbed(staged, effect)) still.add(staged);
+    for (const staged of this.meters) if (!moves(effect, staged.heard)) still.add(staged);
+    const designed = this.designed(columns);
+    return still.size < this.takes.length + this.meters.length
+      ? this.asked(effect, columns, designed, still)
+      : designed;
+  }
+
+  /** @param designed what to keep wherever the effect moves nothing: at those that are `still` */
+  private asked(
+    effect: Effect,
+    columns: boolean,
+    designed?: Prediction,
+    still?: ReadonlySet<Staged | StagedMeter>,
+  ): Prediction {
+    const made = new Predicting(this.slots, effect, columns);
+    for (const [t, staged] of this.takes.entries()) {
+      const { like, first, take } = staged;
+      const count = take.channels.length;
+      if (designed && still?.has(staged)) copy(designed, t, first, made, first, count, columns);
+      else if (like && !wronglyProbed(staged, effect) && !wronglyProbed(like, effect))
+        copy(made, this.takes.indexOf(like), like.first, made, first, count, columns);
+      else made.take(staged);
+    }
+    for (const staged of this.meters)
+      if (designed && still?.has(staged)) copySlots(designed, staged.slot, made, staged.slot, 1, columns);
+      else made.meter(staged);
+    return made;
+  }
+}
+
+const wronglyProbed = ({ take }: Staged, { probing }: Effect): boolean =>
+  probing?.some(({ capture }) => capture === take.capture) === true;
+
+/** Whether two takes are of the same points under the same programme, so that every hypothesis shows the same on both. */
+function same(a: Staged, b: Staged): boolean {
+  const { side, kind, bands, programmes, into } = a.take;
+  return (
+    side === b.take.side &&
+    kind === b.take.kind &&
+    into.length === 0 &&
+    b.take.into.length === 0 &&
+    a.contexts.length === b.contexts.length &&
+    a.contexts.every((context, k) => context === b.contexts[k] && bands[k]!.weight === b.take.bands[k]!.weight) &&
+    a.ports.every((row, k) => row.length === b.ports[k]!.length && row.every((port, n) => port === b.ports[k]![n])) &&
+    programmes.length === b.take.programmes.length &&
+    programmes.every(({ left, right }, k) => {
+      const other = b.take.programmes[k]!;
+      return left === other.left && right === other.right;
+    })
+  );
+}
+
+/** Takes over what one take shows in a prediction as what another shows in one that is being made; takes come in their order. */
+function copy(
+  from: Prediction,
+  t: number,
+  first: number,
+  into: Predicting,
+  to: number,
+  count: number,
+  columns: boolean,
+): void {
+  into.correlations.push(from.correlations[t]);
+  into.ranges.push(from.ranges[t] as [number, number] | undefined);
+  copySlots(from, first, into, to, count, columns);
+}
+
+function copySlots(from: Prediction, first: number, into: Predicting, to: number, count: number, columns: boolean) {
+  const one = (source: Float64Array, target: Float64Array) => {
+    for (let k = 0; k < 2 * count; k++) target[2 * to + k] = source[2 * first + k]!;
+  };
+  one(from.values, into.values);
+  if (!columns) return;
+  for (const [name, column] of from.columns) {
+    let target = into.columns.get(name);
+    if (!target) {
+      target = new Float64Array(into.values.length);
+      into.columns.set(name, target);
+    }
+    one(column, target);
   }
 }

@@ -1,7 +1,7 @@
 import { logSum } from './gauss';
 import { asDesigned } from './hypotheses/all';
 import { type Fit, Likelihood, type Observed } from './likelihood';
-import { odds, secondFault } from './priors';
+import { floors, odds, secondFault } from './priors';
 import type { Scene } from './scene';
 import type { Prediction } from './staged';
 import type { Effect, Hypothesis, Variant } from './types';
@@ -27,7 +27,7 @@ export class Weighing {
   constructor(readonly scenes: readonly Scene[]) {
     this.likelihoods = scenes.map((scene) => new Likelihood(scene));
     this.designed = this.likelihoods.map((likelihood) => {
-      const prediction = likelihood.scene.predict({});
+      const prediction = likelihood.scene.designed();
       return { prediction, fit: likelihood.fit(prediction) };
     });
     this.shares = scenes.map(() => Math.log(1 / scenes.length));
@@ -55,8 +55,9 @@ export class Weighing {
     const values = likelihood.scene.predict(effect, false);
     const designed = this.designed[s]!;
     // What nothing measured can see is not worked out again.
-    if (delay === 0 && alike(values, designed.prediction, likelihood.scene.signals)) return designed;
-    const miss = likelihood.miss(values);
+    if (values === designed.prediction || (delay === 0 && alike(values, designed.prediction, likelihood.scene.signals)))
+      return designed;
+    const miss = belied(values.values, effect, likelihood) ? Number.POSITIVE_INFINITY : likelihood.miss(values);
     if (miss > outOfQuestion) return { prediction: values, fit: givenUp(miss) };
     const prediction = likelihood.scene.predict(effect);
     return { prediction, fit: likelihood.fit(prediction, delay) };
@@ -77,6 +78,26 @@ export class Weighing {
 
 /** Coarse χ² from which a hypothesis is out of the question. */
 const outOfQuestion = 30;
+
+/** ln by which the very figure that a wrong scale is to explain may still be off: four standard deviations of all that moves a level. */
+const ownFigure = 0.5;
+
+/** Whether a capture said to be wrongly scaled does not show such a scale: then there is nothing that speaks for it. */
+function belied(values: Float64Array, { probing }: Effect, { scene, seen }: Likelihood): boolean {
+  return (probing ?? []).some(({ capture, factor, channel, spread = 0 }) =>
+    scene.takes.some(({ take, gain, first }) => {
+      if (factor === undefined || take.capture !== capture || gain.sd >= 1) return false;
+      return take.channels.some(({ sd }, k) => {
+        if ((channel !== undefined && channel !== k) || !Number.isFinite(sd.along)) return false;
+        const at = 2 * (first + k);
+        const wanted = Math.hypot(values[at]!, values[at + 1]!);
+        const shown = Math.hypot(seen.values[at]!, seen.values[at + 1]!);
+        const off = Math.abs(wanted - shown) - 20 * floors.quiet - 4 * sd.along;
+        return off > (1 - Math.exp(-ownFigure - 2 * spread)) * Math.max(wanted, shown);
+      });
+    }),
+  );
+}
 
 /** What stands for a fit that was not worth working out: below all that were, in the order of how badly they miss. */
 const givenUp = (miss: number): Fit => ({

@@ -1,4 +1,5 @@
 import type { Context } from './context';
+import type { Heard } from './reach';
 import type { Gain, Metered, Take } from './takes';
 
 /** A take the network can be asked about: each channel's port in each band's context. */
@@ -10,6 +11,9 @@ export interface Staged {
   readonly ports: readonly (readonly number[])[];
   /** Where its channels stand in the prediction. */
   readonly first: number;
+  readonly heard: Heard;
+  /** An earlier take of the very same things under the same programme: what it shows, this one shows. */
+  readonly like: Staged | undefined;
 }
 
 export interface StagedMeter {
@@ -18,6 +22,7 @@ export interface StagedMeter {
   readonly port: number;
   readonly atChip: boolean;
   readonly slot: number;
+  readonly heard: Heard;
 }
 
 /**

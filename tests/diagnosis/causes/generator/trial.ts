@@ -1,8 +1,10 @@
 import type { Diagnosis } from '../../../../server/src/diagnosis/causes/types';
 import { boardOf, diagnose } from '../bench';
 import { type Broken, type Fault, faultName, faultsOf } from './faults';
-import { distance, judge, spread } from './ideal';
+import { type Verdict, verdict } from './ideal';
+import { flat, Quick } from './quick';
 import { drawSpecimen, figuresOf, noise, type Seen, type Specimen, simulate, withNoise } from './simulate';
+import { apart } from './spread';
 import { Draw, drawWorld, type Family, type World } from './world';
 
 /** One board drawn, perhaps broken, measured and diagnosed. */
@@ -21,15 +23,16 @@ export interface Trial {
   readonly ms: number;
 }
 
-/** Draws a trial from a seed; `healthy` of the boards have no fault, the others one of those wanted. */
+/** Draws a trial from a seed; `healthy` of the boards have no fault, the others one of those wanted; `size`: about how many parts. */
 export function trial(
   seed: number,
   families: readonly Family[],
   healthy = 0,
   simulated = simulate,
   wanted: (fault: Fault, world: World) => boolean = () => true,
+  size?: number,
 ): Trial {
-  const world = drawWorld(seed, families);
+  const world = drawWorld(seed, families, size);
   const draw = new Draw(seed * 7919 + 13);
   const fault =
     draw.number() < healthy
@@ -77,20 +80,11 @@ function weighted(faults: readonly Fault[], draw: Draw): Fault {
 }
 
 /** Standard deviations by which the noise-free figures of a trial's fault lie from those of a healthy board. */
-export const visible = ({ world, form }: Trial): number =>
-  form.unpowered ? Number.POSITIVE_INFINITY : Math.sqrt(Math.max(0, distance(world, form, spread(world, {}))));
+export const visible = ({ world, form }: Trial): number => Math.sqrt(Math.max(0, apart(new Quick(world), form, {})));
 
-/** Whether the ideal observer's first group holds the true cause: what χ² ≤ 4 without noise cannot tell from its leader. */
-export function idealFinds({ world, fault, form, seen, volts }: Trial, healthy: number, draws: number): boolean {
-  const judged = judge(world, faultsOf(world), seen, volts, healthy, draws);
-  const lead = judged[0]!.suspect;
-  if (nameOfFault(lead) === nameOfFault(fault)) return true;
-  const draw = new Draw(3);
-  const down = lead?.form(new Draw(1)).unpowered === true;
-  if (down || form.unpowered) return down === (form.unpowered === true);
-  const forms = lead === null ? [{}] : Array.from({ length: 8 }, () => lead.form(draw));
-  return forms.some((one) => distance(world, form, spread(world, one)) <= 4);
-}
+/** What the ideal observer says of the same board, told how many boards are healthy. */
+export const ideal = ({ world, fault, form, seen, volts }: Trial, healthy: number, draws: number): Verdict =>
+  verdict(world, faultsOf(world), { fault, form }, flat(seen), volts, healthy, draws);
 
 /** Expected calibration error in tenths: how far the first group's probability lies from how often it is right. */
 export function calibration(trials: readonly Trial[]): number {
