@@ -1,9 +1,8 @@
-import type { Copper, CopperNode, PinOnNode } from '../../board/copper';
-import { isCurrent } from '../../board/currency';
-import { isGround, pinText, roleOf } from '../../board/roles';
+import type { CopperNode, PinOnNode } from '../../board/copper';
+import { pinText, roleOf } from '../../board/roles';
 import { formatQuantity } from '../../quantity/format';
-import type { Span } from '../../text/span';
-import type { Check, Draft, Snapshot } from '../check';
+import type { Check, Draft } from '../check';
+import { sightings } from './sightings';
 
 export const supplyOutOfRange: Check = {
   name: 'supply-out-of-range',
@@ -15,7 +14,7 @@ export const supplyOutOfRange: Check = {
     next: 'Measure again at the pin itself, then at the regulator’s output and input.',
     source: 'The range in the pinout, from the data sheet.',
     blind:
-      'A pin without a range is not judged, nor is one whose range is a nominal alone. A net’s whole stated range must lie inside the pin’s. A reading counts while no later rework changed its node.',
+      'A pin without a range is not judged, nor is one whose range is a nominal alone. A net’s whole stated range must lie inside the pin’s. Without a reading or `volts` on the net, a cell, a regulator’s output or a USB contact counts, also through fuses, ferrites, coils, closed switches and 0 Ω; what drops in diodes and resistors is not judged. A reading counts while no later rework changed its node.',
   },
   run(snapshot) {
     const copper = snapshot.board.at();
@@ -42,7 +41,7 @@ export const supplyOutOfRange: Check = {
             at: [...pins.map((pin) => pin.name), seen.point],
             evidence: [seen.evidence],
             figures: { min: seen.min, max: seen.max, allowedMin: first.min, allowedMax: first.max },
-            joins: pins.flatMap((pin) => copper.proof(seen.point, pin.name)?.joins ?? []),
+            joins: [...pins.flatMap((pin) => copper.proof(seen.near, pin.name)?.joins ?? []), ...seen.joins],
             related: sheets.map((group) => ({
               file: group.pins[0]!.spec!.file,
               span: group.pins[0]!.spec!.span,
@@ -75,67 +74,3 @@ function groups(node: CopperNode): Ranged[] {
   }
   return [...found.values()];
 }
-
-interface Sighting {
-  readonly min: number;
-  readonly max: number;
-  readonly says: string;
-  readonly span: Span;
-  readonly point: string;
-  readonly evidence: string;
-}
-
-/** What is known of a node's DC: readings first, and only without any the nominal of its net. */
-function sightings({ board }: Snapshot, node: CopperNode): Sighting[] {
-  const copper = board.at();
-  const read: Sighting[] = [];
-  for (const reading of board.readings) {
-    const point = reading.points[0];
-    if (reading.kind !== 'dc' || reading.points.length !== 1 || !point || !Number.isFinite(reading.value)) continue;
-    if (copper.node(point.ref.name) !== node || !isCurrent(board, reading.points, reading.state)) continue;
-    read.push({
-      min: reading.value,
-      max: reading.value,
-      says: `${point.text} reads`,
-      span: reading.span,
-      point: point.ref.name,
-      evidence: reading.label,
-    });
-  }
-  if (read.length > 0) return read;
-  const stated = node.nets.flatMap((net) =>
-    net.volts === undefined
-      ? []
-      : [
-          {
-            min: net.volts.min,
-            max: net.volts.max,
-            says: `net ${net.name} is`,
-            span: net.voltsSpan ?? net.keySpan,
-            point: net.name,
-            evidence: `net ${net.name}`,
-          },
-        ],
-  );
-  return stated.length > 0 ? stated : ofCells(copper, node);
-}
-
-/** A cell whose minus is ground puts its nominal on the node. */
-const ofCells = (copper: Copper, node: CopperNode): Sighting[] =>
-  node.pins.flatMap((pin) => {
-    const { part } = pin;
-    const minus = copper.nodeOf(part, '2');
-    if (!part.fitted || part.kind !== 'cell' || pin.pin !== '1' || !part.value || !minus || !isGround(minus)) return [];
-    const volts = part.value.value;
-    const span = part.declared?.span ?? { start: 0, end: 0 };
-    return [
-      {
-        min: volts,
-        max: volts,
-        says: `cell ${part.designator} is`,
-        span,
-        point: pin.name,
-        evidence: `cell ${part.designator}`,
-      },
-    ];
-  });
