@@ -68,9 +68,41 @@ describe('a join', () => {
     expect(now.findings.map((finding) => finding.check)).toEqual(before.findings.map((finding) => finding.check));
   });
 
-  test('in brackets is left alone', async () => {
-    expect((await offered('traces: {assumed: [[R6$0.2, GND]]}')).actions).toEqual([]);
+  test.each([
+    ['the only one takes its key along', '{assumed: [[R6$0.2, GND]]}', '{buzzed: [[R6.2, GND]]}'],
+    ['one of several', '{assumed: [A B, C$0 D], seen: [E F]}', '{assumed: [A B], seen: [E F], buzzed: [C D]}'],
+    ['the first', '{buzzed: [], assumed: [A$0 B , C D]}', '{buzzed: [A B], assumed: [C D]}'],
+    ['an empty list is taken out', '{ assumed: [A$0 B], buzzed: [C D, [E, F]] }', '{ buzzed: [C D, [E, F], A B] }'],
+    ['in brackets below a key', '\n  assumed: [A B, C$0 D]\n', '\n  assumed: [A B]\n  buzzed:\n    - C D\n'],
+    ['from brackets to lines', '\n  buzzed:\n    - A B\n  assumed: [C$0 D]\n', '\n  buzzed:\n    - A B\n    - C D\n'],
+    [
+      'from lines to brackets',
+      '\n  buzzed: [A B]\n  assumed:\n    - C$0, D  # hm\n    - E F\n',
+      '\n  buzzed: [A B, [C, D]]\n  assumed:\n    - E F\n',
+    ],
+  ])('in brackets: %s', async (_, before, after) => {
+    const text = await mended(`board: x\ntraces: ${before}`, 'Proven');
+    expect(text).toBe(`board: x\ntraces: ${after}`);
+    const joins = async (one: string) =>
+      (await analyseBoard(one)).board
+        .at()
+        .joins.map((join) => join.points.map((point) => point.text).join(' '))
+        .sort();
+    expect(await joins(text)).toEqual(await joins(`board: x\ntraces: ${before.replace('$0', '')}`));
   });
+
+  test('in brackets that do not close is left alone', async () => {
+    expect((await offered('board: x\ntraces: {assumed: [A$0 B, C D')).actions.map((one) => one.title)).toEqual([]);
+  });
+});
+
+test('parts in brackets are sorted too, unless remarks stand between them', async () => {
+  expect(await mended('parts: {R10$0: 1 k, C2: {value: 1u}, R2: 2 k }\n', 'Sort')).toBe(
+    'parts: {C2: {value: 1u}, R2: 2 k, R10: 1 k }\n',
+  );
+  expect((await offered('parts: {R10$0: 1 k, # ten\n  R2: 2 k}\n')).actions.map((one) => one.title)).not.toContain(
+    'Sort parts by designator',
+  );
 });
 
 test('parts are sorted by designator, comments with them', async () => {
@@ -149,4 +181,46 @@ traces: {seen: [U2.VCC U3.VCC]}
       [...a!.pins.values()].map((pin) => [pin.key, pin.name, pin.role, pin.volts]),
     );
   }
+});
+
+describe('remarks between the pins go along', () => {
+  const made = async (text: string) => {
+    const { analysis, actions } = await offered(text);
+    const action = actions.find((one) => one.create)!;
+    return { title: action.title, file: action.create!.text, text: apply(analysis.text, action.edits) };
+  };
+
+  test('on lines of their own and behind pins', async () => {
+    const text = `board: x
+parts:
+  U$02:
+    pins:  # from the sheet
+      # left side
+      1: CS  # select
+      4:
+        name: VSS  # ground
+        # not the pad
+
+      8: VCC  # last
+    note: flash  # kept
+  U3:
+    pins:
+      1: CS  # mine
+      4: VSS
+      8: VCC
+`;
+    expect(await made(text)).toEqual({
+      title: 'Move these pins to u2.pinout.yaml',
+      file: 'pinout: u2\npins:\n  # from the sheet\n  # left side\n  1: CS  # select\n  4:\n    name: VSS  # ground\n    # not the pad\n  8: VCC  # last\n',
+      text: text.replace('$0', '').replace(/pins: {2}#[\s\S]*# last/, 'pinout: u2'),
+    });
+  });
+
+  test('in brackets over several lines', async () => {
+    const text =
+      'board: x\nparts:\n  U$02:\n    pins: {  # sheet\n      1: CS,  # select\n      # other side\n      4: VSS,\n      8: VCC}\n';
+    expect((await made(text)).file).toBe(
+      'pinout: u2\npins:\n  # sheet\n  1: CS  # select\n  # other side\n  4: VSS\n  8: VCC\n',
+    );
+  });
 });

@@ -1,11 +1,11 @@
-import type { Node, Pair } from '../../dialect/node';
+import type { MapNode, Node, Pair } from '../../dialect/node';
 import type { Edit } from '../../text/finding';
 import type { Span } from '../../text/span';
 import type { Action } from '../actions';
 import type { BoardAnalysis } from '../analysis';
 import { scalar } from '../complete/item';
 import { partNamed } from '../names';
-import { asMap, blanks, lineStart, pairOf, touched } from './nodes';
+import { asMap, blanks, breakOf, lineEnd, lineStart, pairOf, touched } from './nodes';
 
 /** The inline pins of a chip become a pinout file of their own, and every part of the board with the same pins goes by it. */
 export function extractPinout({ parsed, board, text, uri }: BoardAnalysis, selection: Span): Action[] {
@@ -14,15 +14,21 @@ export function extractPinout({ parsed, board, text, uri }: BoardAnalysis, selec
   const pins = pairOf(entry?.value, 'pins');
   const part = entry && partNamed(board, entry.key.text);
   if (!parts || !entry || !pins?.value || !part?.pinout?.inline || pins.value.repeat) return [];
-  const lines = pinLines(pins.value, text);
+  const lines = pinLines(pins, text);
   if (lines === undefined) return [];
   const name = freeName(part.marking ?? entry.key.text, new Set(board.pinouts.keys()));
   const shape = plain(pins.value);
   const same = parts.pairs.flatMap((one): Pair[] => {
     const own = pairOf(one.value, 'pins');
+    // Remarks between the pins go along with those that are moved; others' would be lost.
+    if (own !== pins && own && /(^|\s)#/.test(text.slice(own.span.start, own.span.end))) return [];
     return own?.value && plain(own.value) === shape ? [own] : [];
   });
-  const edits = same.map((one): Edit => ({ file: uri, span: one.span, text: `pinout: ${name}` }));
+  const edits = same.map((one): Edit => {
+    const end =
+      one === pins && one.value?.kind === 'map' && !one.value.flow ? lineEnd(text, one.span.end) : one.span.end;
+    return { file: uri, span: { start: one.span.start, end }, text: `pinout: ${name}` };
+  });
   const head = [
     `pinout: ${name}`,
     ...(part.packageStyle ? [`package: ${scalar(part.packageStyle, { flow: false })}`] : []),
@@ -41,14 +47,10 @@ export function extractPinout({ parsed, board, text, uri }: BoardAnalysis, selec
   ];
 }
 
-/** Pins as lines of a block map; undefined where they cannot be moved as they stand. */
-function pinLines(node: Node, text: string): string[] | undefined {
-  if (node.kind === 'map')
-    return node.pairs.map(({ span }) => {
-      const column = span.start - lineStart(text, span.start);
-      const source = text.slice(span.start, span.end).trimEnd();
-      return `  ${source.replace(/(\r\n|\n|\r)([ \t]*)/g, (_, end, indent) => end + blanks(Math.max(4, indent.length - column + 2)))}`;
-    });
+/** Pins as lines of a block map, with what is remarked between them; undefined where they cannot be moved as they stand. */
+function pinLines(pair: Pair, text: string): string[] | undefined {
+  const node = pair.value!;
+  if (node.kind === 'map') return node.flow ? flowLines(node, text) : blockLines(pair, node, text);
   const names =
     node.kind === 'scalar'
       ? node.text.split(/[\s,]+/).filter((name) => name !== '')
@@ -56,6 +58,46 @@ function pinLines(node: Node, text: string): string[] | undefined {
   return names.length === 0
     ? undefined
     : names.map((name, index) => `  ${index + 1}: ${scalar(name, { flow: false })}`);
+}
+
+/** The lines below the key, moved to a column of two. */
+function blockLines(pair: Pair, node: MapNode, text: string): string[] {
+  const first = node.pairs[0]!.span.start;
+  const column = first - lineStart(text, first);
+  const source = text.slice(text.indexOf(':', pair.key.span.end) + 1, lineEnd(text, node.span.end));
+  return source.split(/\r\n|\n|\r/).flatMap((line) => {
+    const bare = line.trim();
+    return bare === '' ? [] : [blanks(Math.max(2, line.search(/\S/) - column + 2)) + bare];
+  });
+}
+
+/** Each pin on a line of its own; a comment behind one stays behind it, others stand above the next. */
+function flowLines(node: MapNode, text: string): string[] {
+  const lines: string[] = [];
+  let from = node.span.start + 1;
+  const gap = (to: number) => {
+    for (const [index, line] of text
+      .slice(from, to)
+      .split(/\r\n|\n|\r/)
+      .entries()) {
+      const comment = /#.*$/.exec(line)?.[0].trimEnd();
+      if (comment === undefined) continue;
+      if (index === 0 && lines.length > 0) lines.push(`${lines.pop()}  ${comment}`);
+      else lines.push(`  ${comment}`);
+    }
+  };
+  for (const { span } of node.pairs) {
+    gap(span.start);
+    lines.push(
+      `  ${text
+        .slice(span.start, span.end)
+        .trimEnd()
+        .replace(/[\r\n]+[ \t]*/g, (end) => `${breakOf(end)}    `)}`,
+    );
+    from = span.end;
+  }
+  gap(node.span.end - 1);
+  return lines;
 }
 
 /** What a node holds, whatever it is laid out like. */

@@ -4,37 +4,44 @@ import type { Edit } from '../../text/finding';
 import { type Span, touches } from '../../text/span';
 import type { Action } from '../actions';
 import type { BoardAnalysis } from '../analysis';
+import { moveInBrackets, type Standing } from './move-in-brackets';
 import { asMap, blanks, breakOf, lineStart, nextLine, pairOf, wholeLines } from './nodes';
 
 /**
- * A join goes over to another list of `traces`: an assumed one that has been buzzed out, most of all. For lists of one join a line; the
- * comment behind it goes along.
+ * A join goes over to another list of `traces`: an assumed one that has been buzzed out, most of all. The comment behind a join on a line of
+ * its own goes along.
  */
 export function moveJoin({ parsed, text, uri }: BoardAnalysis, selection: Span): Action[] {
-  const traces = pairOf(parsed.tree.root, 'traces');
-  const map = asMap(traces?.value);
-  if (!traces || !map || map.flow) return [];
+  const { root } = parsed.tree;
+  const traces = asMap(pairOf(root, 'traces')?.value);
+  if (!traces) return [];
   for (const { name } of evidences) {
-    const pair = pairOf(map, name);
+    const pair = pairOf(traces, name);
     const list = pair?.value?.kind === 'list' ? pair.value : undefined;
-    if (!pair || !list || list.flow || list.repeat) continue;
-    const item = list.items.find((one) => one && touches(one.span, selection.start));
-    if (!item || !onOwnLines(text, item.span)) continue;
+    const item = list?.repeat ? undefined : list?.items.find((one) => one && touches(one.span, selection.start));
+    if (!pair || !list || !item) continue;
+    const standing = { traces, pair, list, item };
     return evidences.flatMap(({ name: to, doc }): Action[] => {
       if (to === name) return [];
-      const insert = insertion(text, uri, map.pairs, to, item.span, list, pair);
-      if (!insert) return [];
-      const leaves = list.items.length > 1 ? wholeLines(text, item.span).span : wholeLines(text, pair.span).span;
+      const edits = moveLines(text, uri, standing, to) ?? moveInBrackets(text, uri, root, standing, to);
+      if (!edits) return [];
       const title = name === 'assumed' && to === 'buzzed' ? 'Proven: move to buzzed' : `Move to ${to}: ${doc}`;
-      // Where one edit ends the other may start: together they are one.
-      const edits =
-        insert.span.start === leaves.start
-          ? [{ ...insert, span: leaves }]
-          : [insert, { file: uri, span: leaves, text: '' }];
       return [{ title, kind: 'refactor', safe: false, edits }];
     });
   }
   return [];
+}
+
+/** The edits between lists of one join a line; undefined where one of them is in brackets. */
+function moveLines(text: string, uri: string, { traces, pair, list, item }: Standing, to: string): Edit[] | undefined {
+  if (traces.flow || list.flow || !onOwnLines(text, item.span)) return undefined;
+  const insert = insertion(text, uri, traces.pairs, to, item.span, list, pair);
+  if (!insert) return undefined;
+  const leaves = list.items.length > 1 ? wholeLines(text, item.span).span : wholeLines(text, pair.span).span;
+  // Where one edit ends the other may start: together they are one.
+  return insert.span.start === leaves.start
+    ? [{ ...insert, span: leaves }]
+    : [insert, { file: uri, span: leaves, text: '' }];
 }
 
 /** Nothing but its dash stands before it, and nothing but a comment behind. */

@@ -18,6 +18,12 @@ export function lineStart(text: string, offset: number): number {
   return Math.max(before.lastIndexOf('\n'), before.lastIndexOf('\r')) + 1;
 }
 
+/** Before the line break that ends the line. */
+export function lineEnd(text: string, offset: number): number {
+  const at = text.slice(offset).search(/[\r\n]/);
+  return at < 0 ? text.length : offset + at;
+}
+
 /** Behind the line break that ends the line; the end of the text on its last line. */
 export function nextLine(text: string, offset: number): number {
   const match = /\r\n|\n|\r/.exec(text.slice(offset));

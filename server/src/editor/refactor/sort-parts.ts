@@ -1,3 +1,5 @@
+import type { MapNode } from '../../dialect/node';
+import type { Edit } from '../../text/finding';
 import type { Span } from '../../text/span';
 import type { Action } from '../actions';
 import type { BoardAnalysis } from '../analysis';
@@ -8,7 +10,22 @@ export function sortParts({ parsed, text, uri }: BoardAnalysis, selection: Span)
   const root = asMap(parsed.tree.root);
   const pair = touched(root, selection);
   const map = asMap(pairOf(root, 'parts')?.value);
-  if (pair?.key.text !== 'parts' || !map || map.flow || map.pairs.length < 2) return [];
+  if (pair?.key.text !== 'parts' || !map || map.pairs.length < 2) return [];
+  const edits = map.flow ? sortInBrackets(text, uri, map) : sortLines(text, uri, map);
+  return edits.length === 0 ? [] : [{ title: 'Sort parts by designator', kind: 'refactor', safe: false, edits }];
+}
+
+/** Each place in the brackets gets the part that belongs there; with comments between them it would not be known whose they are. */
+function sortInBrackets(text: string, file: string, { pairs, span }: MapNode): Edit[] {
+  if (/(^|\s)#/.test(text.slice(span.start, span.end))) return [];
+  const sorted = [...pairs].sort((a, b) => compareDesignators(a.key.text, b.key.text));
+  return pairs.flatMap((pair, at) => {
+    const { start, end } = sorted[at]!.span;
+    return sorted[at] === pair ? [] : [{ file, span: pair.span, text: text.slice(start, end) }];
+  });
+}
+
+function sortLines(text: string, file: string, map: MapNode): Edit[] {
   if (!map.pairs.every(({ span }) => /^[ \t]*$/.test(text.slice(lineStart(text, span.start), span.start)))) return [];
   const first = lineStart(text, map.pairs[0]!.span.start);
   let at = first;
@@ -21,20 +38,8 @@ export function sortParts({ parsed, text, uri }: BoardAnalysis, selection: Span)
   const sorted = [...chunks].sort((a, b) => compareDesignators(a.name, b.name));
   if (sorted.every((chunk, index) => chunk === chunks[index])) return [];
   const written = sorted.map((chunk) => chunk.lines).join('');
-  return [
-    {
-      title: 'Sort parts by designator',
-      kind: 'refactor',
-      safe: false,
-      edits: [
-        {
-          file: uri,
-          span: { start: first, end: at },
-          text: /[\r\n]$/.test(text.slice(first, at)) ? written : written.replace(/\r?\n$/, ''),
-        },
-      ],
-    },
-  ];
+  const put = /[\r\n]$/.test(text.slice(first, at)) ? written : written.replace(/\r?\n$/, '');
+  return [{ file, span: { start: first, end: at }, text: put }];
 }
 
 /** R2 before R10, C before R; what is no designator comes last, as it is written. */
