@@ -27,14 +27,26 @@ export function serveFiles(client: BaseLanguageClient): void {
 async function stat(uri: Uri): Promise<StatResult> {
   try {
     const { type, size, mtime } = await workspace.fs.stat(uri);
+    if (!workspace.isTrusted && (await overLink(uri, type))) return null;
     return { kind: type & FileType.Directory ? 'folder' : 'file', size, modified: mtime };
   } catch {
     return null;
   }
 }
 
+/** Whether a link lies on the way from the workspace's folder: in a workspace that is not trusted it may lead anywhere. */
+async function overLink(uri: Uri, type: FileType): Promise<boolean> {
+  if (type & FileType.SymbolicLink) return true;
+  const top = workspace.getWorkspaceFolder(uri)?.uri.path;
+  const above = uri.path.slice(0, uri.path.lastIndexOf('/'));
+  if (top === undefined || above.length <= top.length) return false;
+  const folder = uri.with({ path: above });
+  return overLink(folder, (await workspace.fs.stat(folder)).type);
+}
+
 async function read(uri: Uri, limit: number): Promise<ReadResult> {
   const known = await stat(uri);
+  if (!known && !workspace.isTrusted) return { failed: 'absent', size: 0, message: `${uri.path} is not there` };
   const size = known?.size ?? 0;
   if (known?.kind === 'folder') return { failed: 'folder', size, message: `${uri.path} is a folder` };
   if (size > limit) return { failed: 'too-large', size, message: `${uri.path} has ${size} bytes` };

@@ -20,7 +20,7 @@ import {
   page,
 } from '../../server/src/messages';
 
-export const pageScheme = 'buzzout-page';
+const pageScheme = 'buzzout-page';
 
 const titles: Record<PageParams['kind'], string> = {
   measure: 'Measured',
@@ -80,7 +80,7 @@ export class Pages implements TextDocumentContentProvider, Disposable {
   }
 
   /** Lays a text out as a page beside. */
-  async put(uri: Uri, markdown: string): Promise<void> {
+  private async put(uri: Uri, markdown: string): Promise<void> {
     this.texts.set(uri.toString(), markdown);
     this.changed.fire(uri);
     try {

@@ -1,6 +1,6 @@
 import { commands, type ExtensionContext, languages, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
-import { checkAll } from './check-all';
+import { CheckAll } from './check-all';
 import { openDemo } from './demo';
 import { languageIds } from './languages';
 import { layIn } from './lay-in';
@@ -22,6 +22,7 @@ export async function run(
   let client: BaseLanguageClient | undefined;
   const status = new Status();
   const pages = new Pages(() => client);
+  const every = new CheckAll(() => client);
   const heard = (uri: Uri) => {
     status.heard(uri);
     pages.heard(uri);
@@ -67,6 +68,7 @@ export async function run(
   context.subscriptions.push(
     status,
     pages,
+    every,
     outputChannel,
     { dispose: stop },
     workspace.onDidGrantWorkspaceTrust(start),
@@ -78,7 +80,7 @@ export async function run(
         pages.show(name, board, typeof capture === 'string' ? capture : undefined),
       ),
     ),
-    commands.registerCommand('buzzout.checkAll', () => checkAll(client, pages)),
+    commands.registerCommand('buzzout.checkAll', () => every.run()),
     languages.registerDocumentDropEditProvider(
       { language: 'buzzout-board' },
       { provideDocumentDropEdits: (document, _position, dropped) => layIn(client, document, dropped) },

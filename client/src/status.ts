@@ -98,18 +98,25 @@ function describe(state: State | undefined, findings: readonly Diagnostic[] | un
 
 function count(findings: readonly Diagnostic[]): Said {
   const command = 'workbench.actions.view.problems';
-  const counts = words
-    .map(([severity, word]) => [word, findings.filter((one) => one.severity === severity).length] as const)
-    .filter(([, number]) => number > 0);
-  if (counts.length === 0)
+  const parts = counted(findings);
+  if (parts.length === 0)
     return { text: '$(circuit-board) nothing found', tooltip: 'Buzzout: nothing found in this file', command };
-  const parts = counts.map(([word, number]) => `${number} ${plural(word, number)}`);
   return {
     text: `$(circuit-board) ${parts.slice(0, 2).join(', ')}`,
     tooltip: `Buzzout: ${parts.join(', ')}`,
     command,
-    errors: counts[0]![0] === 'error',
+    errors: findings.some(({ severity }) => severity === DiagnosticSeverity.Error),
   };
 }
+
+/** "1 error, 2 warnings"; undefined where there is nothing. */
+export const countText = (findings: readonly Diagnostic[]): string | undefined =>
+  findings.length === 0 ? undefined : counted(findings).join(', ');
+
+const counted = (findings: readonly Diagnostic[]): string[] =>
+  words.flatMap(([severity, word]) => {
+    const number = findings.filter((one) => one.severity === severity).length;
+    return number === 0 ? [] : [`${number} ${plural(word, number)}`];
+  });
 
 const plural = (word: string, number: number) => (number === 1 || word === 'info' ? word : `${word}s`);

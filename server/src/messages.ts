@@ -1,3 +1,5 @@
+import type { Diagnostic } from 'vscode-languageserver';
+
 /**
  * The few messages of our own between server and client, beside the protocol's. A server in a web worker has no disk: it asks
  * the client, whose channel to it copies plain values and byte arrays as they are. The Node server reads the disk itself.
@@ -104,8 +106,6 @@ export interface CheckBoardParams {
 }
 
 export interface CheckBoardResult {
-  /** The board and its findings as a section of a page. */
-  readonly markdown: string;
-  /** How many of each severity, the gravest first. */
-  readonly counts: readonly (readonly [severity: 'error' | 'warning' | 'info' | 'hint', count: number])[];
+  /** Its findings as the protocol has them. */
+  readonly diagnostics: readonly Diagnostic[];
 }

@@ -3,6 +3,7 @@ import { findFiles, readFile, statFile } from '../../server/src/messages';
 
 /** A file system in memory under the editor's interface: a Map of path → bytes, or null for a folder. */
 const disk = vi.hoisted(() => new Map<string, Uint8Array | null>());
+const trust = vi.hoisted(() => ({ given: true }));
 
 vi.mock('vscode', () => {
   class FileSystemError extends Error {
@@ -11,7 +12,12 @@ vi.mock('vscode', () => {
     }
   }
   const FileType = { File: 1, Directory: 2, SymbolicLink: 64 };
-  const uri = (path: string) => ({ path, toString: () => `mem:${path}` });
+  const uri = (path: string): object => ({
+    path,
+    toString: () => `mem:${path}`,
+    with: (change: { path: string }) => uri(change.path),
+  });
+  const linked = (path: string, type: number) => (path.endsWith('link') ? type | FileType.SymbolicLink : type);
   const entry = (path: string) => {
     const found = disk.get(path);
     if (found === undefined) throw new FileSystemError('FileNotFound');
@@ -20,7 +26,8 @@ vi.mock('vscode', () => {
   const fs = {
     stat: async ({ path }: { path: string }) => {
       const found = entry(path);
-      return { type: found ? FileType.File : FileType.Directory, size: found?.length ?? 0, mtime: 7 };
+      const type = linked(path, found ? FileType.File : FileType.Directory);
+      return { type, size: found?.length ?? 0, mtime: 7 };
     },
     readFile: async ({ path }: { path: string }) => entry(path),
     readDirectory: async ({ path }: { path: string }) => {
@@ -28,7 +35,7 @@ vi.mock('vscode', () => {
       const inside = [...disk].filter(([name]) => name.slice(0, name.lastIndexOf('/')) === path);
       return inside.map(([name, found]) => {
         const type = found ? FileType.File : FileType.Directory;
-        return [name.slice(path.length + 1), name.endsWith('/link') ? type | FileType.SymbolicLink : type];
+        return [name.slice(path.length + 1), linked(name, type)];
       });
     },
   };
@@ -39,7 +46,13 @@ vi.mock('vscode', () => {
       parse: (text: string) => uri(text.replace('mem:', '')),
       joinPath: (base: { path: string }, name: string) => uri(`${base.path}/${name}`),
     },
-    workspace: { fs },
+    workspace: {
+      fs,
+      get isTrusted() {
+        return trust.given;
+      },
+      getWorkspaceFolder: () => ({ uri: uri('/w') }),
+    },
   };
 });
 
@@ -50,6 +63,7 @@ const ask = (method: string, params: object) => handlers.get(method)!(params);
 
 beforeEach(() => {
   disk.clear();
+  trust.given = true;
   serveFiles({ onRequest: (method: string, handler: Handler) => handlers.set(method, handler) } as never);
 });
 
@@ -85,4 +99,17 @@ test('a search in a tree without end stops and says so', async () => {
   disk.set('/w', null);
   for (let folder = 0; folder < 2100; folder++) disk.set(`/w/f${folder}`, null);
   expect(await ask(findFiles, { folder: 'mem:/w', suffixes: ['.wav'] })).toEqual({ uris: [], cut: true });
+});
+
+test('in a workspace that is not trusted nothing is read over a link, be it the file or a folder above it', async () => {
+  const bytes = new Uint8Array(1);
+  disk.set('/w', null).set('/w/link', null).set('/w/link/a.wav', bytes).set('/w/b-link', bytes).set('/w/c.wav', bytes);
+  disk.set('/w/deep', null).set('/w/deep/d.wav', bytes);
+  const uris = ['mem:/w/link/a.wav', 'mem:/w/b-link', 'mem:/w/c.wav', 'mem:/w/deep/d.wav'];
+  const seen = () => Promise.all(uris.map(async (uri) => (await ask(statFile, { uri })) !== null));
+  const read = () =>
+    Promise.all(uris.map(async (uri) => 'bytes' in ((await ask(readFile, { uri, limit: 9 })) as object)));
+  expect([await seen(), await read()]).toEqual([Array(4).fill(true), Array(4).fill(true)]);
+  trust.given = false;
+  expect([await seen(), await read()]).toEqual(Array(2).fill([false, false, true, true]));
 });

@@ -1,4 +1,4 @@
-import { mkdir, open, readdir, stat, writeFile } from 'node:fs/promises';
+import { mkdir, open, readdir, realpath, stat, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { FileStat, Files } from '../workspace/files';
@@ -35,6 +35,13 @@ export const diskFiles: Files = {
       return [];
     }
     return found.sort();
+  },
+  async real(uri) {
+    try {
+      return pathToFileURL(await realpath(fileURLToPath(uri))).href;
+    } catch {
+      return undefined;
+    }
   },
   async read(uri, from = 0, to) {
     const path = fileURLToPath(uri);

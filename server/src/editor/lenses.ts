@@ -14,13 +14,12 @@ export interface CodeLens {
 /** Above the title what the board as a whole offers, above each recording what it came to. */
 export function codeLenses(analysis: BoardAnalysis | PinoutAnalysis): CodeLens[] {
   if (analysis.kind === 'pinout') return [];
-  const { board, snapshot, findings } = analysis;
+  const { board, snapshot, findings, settled } = analysis;
   const lenses: CodeLens[] = [];
   if (board.title) {
     const { span } = board.title;
-    const count = findings.length;
     lenses.push(
-      { span, title: count === 0 ? 'Nothing found' : count === 1 ? '1 finding' : `${count} findings` },
+      { span, title: countText(findings.length, settled) },
       { span, title: 'Diagnose', command: 'diagnose' },
       { span, title: 'Copper map', command: 'copper-map' },
     );
@@ -42,4 +41,10 @@ export function codeLenses(analysis: BoardAnalysis | PinoutAnalysis): CodeLens[]
     else if (state) lenses.push({ span, title: 'Being measured' });
   }
   return lenses;
+}
+
+/** While recordings are measured or causes worked out, nothing found yet is not nothing found. */
+function countText(count: number, settled: boolean): string {
+  if (count === 0) return settled ? 'Nothing found' : 'Being checked';
+  return count === 1 ? '1 finding' : `${count} findings`;
 }

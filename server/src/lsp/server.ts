@@ -49,10 +49,9 @@ export function serve(connection: Connection, around: Surroundings): void {
   const documents = new TextDocuments(TextDocument);
   let client: Abilities = noAbilities;
   const follow = showProgress(connection, around.delay, () => client.showsProgress);
-  const inside = (uri: string): boolean =>
-    !client.restricted ||
-    [...workspace.folders, ...workspace.texts.opened.map(folderOf)].some((folder) => uri.startsWith(folder));
-  const workspace: Workspace = new Workspace(fenced(around.files, inside), around.compute, [], follow);
+  const allowed = () =>
+    client.restricted ? [...workspace.folders, ...workspace.texts.opened.map(folderOf)] : undefined;
+  const workspace: Workspace = new Workspace(fenced(around.files, allowed), around.compute, [], follow);
   const linesOf: LinesOf = (uri) => workspace.linesOf(uri);
   const reports = new Reports(linesOf);
   const closed = new ClosedFiles(workspace);
@@ -196,7 +195,7 @@ export function serve(connection: Connection, around: Surroundings): void {
   registerSignalPath(desk);
   registerLenses(desk);
   registerMending(desk);
-  registerPages(desk);
+  registerPages(desk, reports);
 
   documents.listen(connection);
   connection.listen();

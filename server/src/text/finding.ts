@@ -38,14 +38,13 @@ export interface Finding {
   readonly fixes: readonly Fix[];
 }
 
-/** The gravest first. */
-export const severities: readonly Severity[] = ['error', 'warning', 'info', 'hint'];
+const order: readonly Severity[] = ['error', 'warning', 'info', 'hint'];
 
 /** 0 for error … 3 for hint. */
-export const rank = (severity: Severity): number => severities.indexOf(severity);
+export const rank = (severity: Severity): number => order.indexOf(severity);
 
 /** One step less severe; a hint stays a hint. */
-export const weaker = (severity: Severity): Severity => severities[Math.min(rank(severity) + 1, 3)]!;
+export const weaker = (severity: Severity): Severity => order[Math.min(rank(severity) + 1, 3)]!;
 
 /** Order in which findings are told: by file, place, check and points, so that two runs print the same. */
 export function compareFindings(a: Finding, b: Finding): number {

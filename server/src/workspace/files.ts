@@ -15,6 +15,8 @@ export interface Files {
   find(folder: string, suffixes: readonly string[]): Promise<readonly string[]>;
   /** Bytes from `from` to `to` (exclusive), all where they are left out. Rejects with a message fit for a user. */
   read(uri: string, from?: number, to?: number): Promise<Uint8Array>;
+  /** Where a file really lies, links followed; undefined where there is nothing. Left out where there are no links. */
+  real?(uri: string): Promise<string | undefined>;
   /** Whether `read` can fetch a range; where not, files come whole up to `wholeLimit`. */
   readonly ranges: boolean;
 }

@@ -1,26 +1,46 @@
 import { fixed } from '../../checks/channels/words';
 import { formatQuantity } from '../../quantity/format';
 import type { ChannelFigures, PairFigures, RecordingFigures } from '../../signal/figures';
+import { paragraphs, prose } from '../markdown';
 
-/** A compact table: one column a channel, one row a figure; then the pairs; nothing that was not computed. */
-export function measureText(figures: RecordingFigures): string {
+/** A line of words, or a table: rows of cells, the first its heading. Indented lines belong to the one above; empty ones part. */
+type Block = string | readonly (readonly string[])[];
+
+/** The figures of a recording as the command line prints them: columns side by side. */
+export const measureText = (figures: RecordingFigures): string =>
+  `${blocks(figures)
+    .flatMap((block) => (typeof block === 'string' ? [block] : aligned(block)))
+    .join('\n')}\n`;
+
+/** The same as Markdown, for a page too narrow for columns. */
+export function measureMarkdown(figures: RecordingFigures): string {
+  const parts: string[] = [];
+  for (const block of blocks(figures)) {
+    if (typeof block !== 'string') parts.push(markdownTable(block));
+    else if (block.startsWith('  ')) parts.push(`${parts.pop() ?? ''}\n- ${prose(block)}`);
+    else if (block !== '') parts.push(prose(block));
+  }
+  return paragraphs(...parts);
+}
+
+/** One column a channel, one row a figure; then the pairs; nothing that was not computed. */
+function blocks(figures: RecordingFigures): Block[] {
   const rows = channelRows.flatMap(([label, show]) => {
     const cells = figures.channels.map((channel) => show(channel) ?? undefined);
     return cells.some((cell) => cell !== undefined) ? [[label, ...cells.map((cell) => cell ?? '')]] : [];
   });
-  const lines = [
+  return [
     `${figures.format}, ${figures.rate > 0 ? `${formatQuantity(figures.rate, 'Hz', 6)}, ` : ''}${figures.duration.toFixed(2)} s, ${figures.frames} frames`,
     ...figures.warnings.map((warning) => `! ${warning.text}`),
     '',
-    ...table([['', ...figures.channels.map((channel) => channel.name)], ...rows]),
+    [['', ...figures.channels.map((channel) => channel.name)], ...rows],
     ...figures.channels.flatMap(lineTexts),
     ...figures.pairs.flatMap((pair) => ['', ...pairLines(pair)]),
     ...(figures.stretch ? ['', figures.stretch.text] : []),
-    ...(figures.sequence ? ['', ...sequenceLines(figures.sequence)] : []),
+    ...(figures.sequence ? ['', ...sequenceBlocks(figures.sequence)] : []),
     '',
     figures.convention,
   ];
-  return `${lines.join('\n')}\n`;
 }
 
 const number = (value: number, places = 2) => fixed(value, places);
@@ -95,8 +115,8 @@ function pairLines(pair: PairFigures): string[] {
 }
 
 /** The whole stereo table of an all-in-one recording, one row a part. */
-function sequenceLines({ start, drift, driftSd, table: all }: NonNullable<RecordingFigures['sequence']>): string[] {
-  const lines = [
+function sequenceBlocks({ start, drift, driftSd, table: all }: NonNullable<RecordingFigures['sequence']>): Block[] {
+  const lines: Block[] = [
     `the all-in-one recording starts at ${number(start)} s${drift === null ? '' : `; clock ${number(drift, 1)} ppm${driftSd === null ? '' : ` ± ${number(2 * driftSd, 1)}`}`}`,
   ];
   if (!all) return lines;
@@ -111,7 +131,7 @@ function sequenceLines({ start, drift, driftSd, table: all }: NonNullable<Record
     row.side === null ? '' : number(row.side),
     row.relation,
   ]);
-  lines.push(...table([['part', 'first dB', 'second dB', 'correlation', 'mid dB', 'side dB', 'relation'], ...rows]));
+  lines.push([['part', 'first dB', 'second dB', 'correlation', 'mid dB', 'side dB', 'relation'], ...rows]);
   for (const [name, driven] of [
     ['left', all.leftDriven],
     ['right', all.rightDriven],
@@ -125,7 +145,7 @@ function sequenceLines({ start, drift, driftSd, table: all }: NonNullable<Record
 }
 
 /** Columns side by side, the first flush left, the others flush right. */
-function table(rows: readonly (readonly string[])[]): string[] {
+function aligned(rows: readonly (readonly string[])[]): string[] {
   const widths = rows[0]!.map((_, column) => Math.max(...rows.map((row) => row[column]!.length)));
   return rows.map((row) =>
     row
@@ -133,4 +153,9 @@ function table(rows: readonly (readonly string[])[]): string[] {
       .join('  ')
       .trimEnd(),
   );
+}
+
+function markdownTable([head, ...rows]: readonly (readonly string[])[]): string {
+  const line = (cells: readonly string[]) => `| ${cells.map(prose).join(' | ')} |`;
+  return [line(head!), `| --- |${' ---: |'.repeat(head!.length - 1)}`, ...rows.map(line)].join('\n');
 }

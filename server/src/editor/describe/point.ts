@@ -42,9 +42,9 @@ export function describePoint(analysis: BoardAnalysis, ref: PointRef, traces: Tr
     net && bullets(netFacts(net)),
     cautionsAt(analysis.board, ref.part ?? ref.name, part) ?? (pin && cautionsAt(analysis.board, pin.name)),
     node ? onBoard(copper, node, ref.name, pin) : 'Not met in any join yet.',
+    shown && plot(shown, traces),
     node && signal(copper, node),
     node && measured(analysis, copper, node),
-    shown && plot(shown, traces),
   );
 }
 

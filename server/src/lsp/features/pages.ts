@@ -1,18 +1,17 @@
 import { type CancellationToken, LSPErrorCodes, ResponseError } from 'vscode-languageserver';
 import type { BoardAnalysis } from '../../editor/analysis';
 import { copperMap } from '../../editor/describe/copper-map';
-import { checkedSection, diagnosisPage, measurePage } from '../../editor/describe/pages';
+import { diagnosisPage, measurePage } from '../../editor/describe/pages';
 import { noTraces } from '../../editor/describe/plot';
-import { diagnostics } from '../../editor/diagnostics';
 import * as messages from '../../messages';
-import { severities } from '../../text/finding';
-import { kindOf, nameOf } from '../../workspace/files';
+import { kindOf } from '../../workspace/files';
 import type { Desk } from '../desk';
 import { steered } from '../progress';
+import type { Reports } from '../reports';
 import { tracesOf } from './reading';
 
 /** What a client of ours shows beside a board, and the check of every board there is. */
-export function registerPages(desk: Desk): void {
+export function registerPages(desk: Desk, reports: Reports): void {
   const { connection, workspace } = desk;
 
   /** A board as it stands, or with its recordings measured where some are not. */
@@ -71,11 +70,7 @@ export function registerPages(desk: Desk): void {
     async ({ uri }: messages.CheckBoardParams, token: CancellationToken): Promise<messages.CheckBoardResult> => {
       const analysis = await desk.settled(uri);
       if (token.isCancellationRequested) throw calledOff();
-      const findings = diagnostics(analysis);
-      return {
-        markdown: checkedSection(analysis, nameOf(uri)),
-        counts: severities.map((severity) => [severity, findings.filter((one) => one.severity === severity).length]),
-      };
+      return { diagnostics: (await reports.make(analysis)).items };
     },
   );
 }
