@@ -1,61 +1,13 @@
-import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { completion } from '../../server/src/editor/completion';
-import { format } from '../../server/src/editor/format';
 import { codeLenses } from '../../server/src/editor/lenses';
 import { quantityHelp } from '../../server/src/editor/quantity-help';
 import { backward, onward, pathItemAt } from '../../server/src/editor/signal-path';
 import { snippets, snippetText } from '../../server/src/editor/snippets';
-import { anyText } from '../dialect/any-text';
 import { board, pinout } from '../dialect/texts';
 import { analyseBoard, analysePinout } from '../harness/memory';
 import { sine, wavBytes } from '../harness/wav';
 import { atBoard, covered, cursor } from './at';
-
-async function formatted(text: string): Promise<string> {
-  const analysis = await analyseBoard(text);
-  return format(analysis).reduceRight(
-    (all, { span, text: put }) => all.slice(0, span.start) + put + all.slice(span.end),
-    text,
-  );
-}
-
-describe('formatting', () => {
-  test('tidies blanks and keeps comments, quotes, order and style', async () => {
-    const text =
-      'board: "a ,b"   \n\n\n\n# note\nparts:\n  R1: { value: 1 k ,  rating: 1 W }  # why\ntraces:\n  seen: [ [A,B], C D ]\n\n\n';
-    expect(await formatted(text)).toBe(
-      'board: "a ,b"\n\n# note\nparts:\n  R1: {value: 1 k, rating: 1 W}  # why\ntraces:\n  seen: [[A, B], C D]\n',
-    );
-  });
-
-  test('a second time nothing is left to do', async () => {
-    const once = await formatted(board);
-    expect(await formatted(once)).toBe(once);
-  });
-
-  test('text that goes over lines, and text that does not parse, are left alone', async () => {
-    const literal = 'board: x\ncomplaint: |\n  a  \n\n\n\n  b\n';
-    expect(await formatted(literal)).toBe(literal);
-    const broken = 'board: "x   \nparts: {  R1: 1\n';
-    expect(await formatted(broken)).toBe(broken);
-  });
-
-  test('never changes what any text means', async () => {
-    await fc.assert(
-      fc.asyncProperty(anyText, async (text) => {
-        const [before, after] = [
-          await analyseBoard(text).catch(() => undefined),
-          await formatted(text).catch(() => text),
-        ];
-        const now = await analyseBoard(after).catch(() => undefined);
-        const told = (one: typeof now) => one?.findings.map((finding) => `${finding.check} ${finding.message}`);
-        expect(told(now)).toEqual(told(before));
-      }),
-      { numRuns: 150, seed: 5 },
-    );
-  });
-});
 
 describe('the signal path', () => {
   const at = async (word: string) => {

@@ -14,8 +14,9 @@ export const touched = (map: MapNode | undefined, selection: Span): Pair | undef
   map?.pairs.findLast((pair) => touches(pair.span, selection.start) || touches(pair.span, selection.end));
 
 export function lineStart(text: string, offset: number): number {
-  const before = text.slice(0, offset);
-  return Math.max(before.lastIndexOf('\n'), before.lastIndexOf('\r')) + 1;
+  let at = offset;
+  while (at > 0 && text[at - 1] !== '\n' && text[at - 1] !== '\r') at--;
+  return at;
 }
 
 /** Before the line break that ends the line. */
