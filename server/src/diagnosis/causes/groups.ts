@@ -32,8 +32,7 @@ export function ranked(weighing: Weighing, all: readonly Weighed[]): Ranked[] {
       (leader) =>
         leader.best !== null &&
         one.best !== null &&
-        (leader.best.fit === one.best.fit ||
-          (leader.best && weighing.apart(leader.best.fit.fitted, one) <= inseparable)),
+        (leader.best.fit === one.best.fit || weighing.apart(leader, one) <= inseparable),
     );
     if (group < 0) {
       group = groups.length;

@@ -2,16 +2,28 @@ import type { Bench } from './bench';
 import { type Candidate, candidates } from './candidates';
 import type { Ranked } from './groups';
 import { floors } from './priors';
-import { Scene } from './scene';
+import type { Scene } from './scene';
+import type { Measured } from './takes';
 import type { NextProbe } from './types';
 
-/** Causes whose outcomes are looked at, and proposals told. */
+/** Outcomes looked at: of so many causes, each in so many scenes; and proposals told. */
 const mostCauses = 30;
+const mostOutcomes = 60;
 const mostTold = 6;
 /** Bits below which a measurement is not worth naming. */
 const worthwhile = 0.02;
 
-/** What would be measured next, best first: expected information for its effort, and what each outcome would mean. */
+/** What a cause would show in one scene: what every candidate would read. */
+interface Outcome {
+  readonly cause: number;
+  readonly share: number;
+  readonly values: Float64Array;
+}
+
+/**
+ * What would be measured next, best first: expected information for its effort, and what each outcome would mean. Where values are
+ * unknown, over the scenes that each cause leaves likely.
+ */
 export function nextProbes(
   scene: Scene,
   bench: Bench,
@@ -19,32 +31,32 @@ export function nextProbes(
   tell: (cause: Ranked) => string,
 ): NextProbe[] {
   const known = causes.filter((cause) => cause.best !== null).slice(0, mostCauses);
-  const total = known.reduce((sum, { probability }) => sum + probability, 0);
-  if (known.length < 2 || !(total > 0)) return [];
-  const share = known.map(({ probability }) => probability / total);
+  if (known.length < 2) return [];
   const wanted = candidates(bench, scene.measured);
-  const asked = new Scene(scene.board, {
+  const { asked, outcomes } = foreseen(known, {
     takes: wanted.flatMap(({ take }) => take ?? []),
     metered: wanted.flatMap(({ meter }) => meter ?? []),
     unused: [],
   });
-  const seen = known.map((cause) => asked.predict(cause.best!.variant.effect, false).values);
+  if (!asked) return [];
+  const share = outcomes.map((one) => one.share);
+  const of = outcomes.map(({ cause }) => cause);
   const found: (NextProbe & { readonly order: number })[] = [];
   for (const [order, candidate] of wanted.entries()) {
     const apart = separation(asked, candidate);
     if (!apart) continue;
-    const between: number[][] = known.map(() => new Array<number>(known.length).fill(0));
-    for (let i = 0; i < known.length; i++)
+    const between: number[][] = outcomes.map(() => new Array<number>(outcomes.length).fill(0));
+    for (let i = 0; i < outcomes.length; i++)
       for (let j = 0; j < i; j++) {
-        between[i]![j] = apart(seen[i]!, seen[j]!);
+        between[i]![j] = apart(outcomes[i]!.values, outcomes[j]!.values);
         between[j]![i] = between[i]![j]!;
       }
     if (atMost(share, between) < worthwhile) continue;
-    const gain = information(share, between);
+    const gain = information(share, between, of);
     if (gain < worthwhile) continue;
     const { probe, stimulus, plays, instrument, effort } = candidate;
-    const outcomes = outcomesOf(asked, candidate, known, share, between, seen, tell);
-    found.push({ probe, stimulus, plays, instrument, gain, effort, outcomes, order });
+    const told = outcomesOf(asked, candidate, outcomes, between, (one) => tell(known[one.cause]!));
+    found.push({ probe, stimulus, plays, instrument, gain, effort, outcomes: told, order });
   }
   return found
     .sort((a, b) => b.gain / b.effort - a.gain / a.effort || a.order - b.order)
@@ -52,17 +64,48 @@ export function nextProbes(
     .map(({ order: _, ...told }) => told);
 }
 
+/** What the causes would show of some measurements, each in the scenes that it leaves likely; likeliest first. */
+function foreseen(known: readonly Ranked[], measured: Measured): { asked: Scene | undefined; outcomes: Outcome[] } {
+  const asking = new Map<Scene, Scene>();
+  const likely = known
+    .flatMap(({ probability, scenes }, cause) =>
+      scenes.map(({ scene, share, best }) => ({ cause, scene, best, share: share * probability })),
+    )
+    .sort((a, b) => b.share - a.share || a.cause - b.cause)
+    .slice(0, mostOutcomes);
+  const total = likely.reduce((sum, { share }) => sum + share, 0);
+  if (!(total > 0)) return { asked: undefined, outcomes: [] };
+  const outcomes = likely.map(({ cause, scene, best, share }): Outcome => {
+    const there = asking.get(scene) ?? scene.asking(measured);
+    asking.set(scene, there);
+    return { cause, share: share / total, values: there.predict(best.variant.effect, false).values };
+  });
+  return { asked: asking.values().next().value, outcomes };
+}
+
 /**
  * Bits that a measurement is expected to give about which cause it is: the lower bound of Kolchinsky and Tracey (Entropy 19, 2017,
- * 361; from memory) for a mixture of Gaussians, with the Bhattacharyya distance d²/8 of two of equal spread.
+ * 361; from memory) for a mixture of Gaussians, with the Bhattacharyya distance d²/8 of two of equal spread. Where a cause has
+ * several outcomes (`of`: whose each is), what tells those apart from one another counts for nothing.
  */
-export function information(share: readonly number[], between: readonly (readonly number[])[]): number {
+export function information(
+  share: readonly number[],
+  between: readonly (readonly number[])[],
+  of: readonly number[] = share.map((_, k) => k),
+): number {
+  const own: number[] = [];
+  for (const [i, p] of share.entries()) own[of[i]!] = (own[of[i]!] ?? 0) + p;
   let bits = 0;
   for (const [i, p] of share.entries()) {
     if (p === 0) continue;
     let sum = 0;
-    for (const [j, q] of share.entries()) sum += q * Math.exp(-between[i]![j]! / 8);
-    bits -= p * Math.log2(sum);
+    let within = 0;
+    for (const [j, q] of share.entries()) {
+      const alike = q * Math.exp(-between[i]![j]! / 8);
+      sum += alike;
+      if (of[j] === of[i]) within += alike;
+    }
+    bits -= p * Math.log2((sum * own[of[i]!]!) / within);
   }
   return Math.max(0, bits);
 }
@@ -115,22 +158,20 @@ function separation(asked: Scene, { take, meter }: Candidate): Apart | undefined
 function outcomesOf(
   asked: Scene,
   candidate: Candidate,
-  known: readonly Ranked[],
-  share: readonly number[],
+  outcomes: readonly Outcome[],
   between: readonly (readonly number[])[],
-  seen: readonly Float64Array[],
-  tell: (cause: Ranked) => string,
+  tell: (outcome: Outcome) => string,
 ): NextProbe['outcomes'] {
   const leaders: { at: number; share: number }[] = [];
-  for (const i of known.keys()) {
+  for (const [i, { share }] of outcomes.entries()) {
     const leader = leaders.find(({ at }) => between[at]![i]! < 9);
-    if (leader) leader.share += share[i]!;
-    else leaders.push({ at: i, share: share[i]! });
+    if (leader) leader.share += share;
+    else leaders.push({ at: i, share });
   }
   return leaders
     .sort((a, b) => b.share - a.share || a.at - b.at)
     .slice(0, 3)
-    .map(({ at }) => ({ shows: shown(asked, candidate, seen[at]!), means: tell(known[at]!) }));
+    .map(({ at }) => ({ shows: shown(asked, candidate, outcomes[at]!.values), means: tell(outcomes[at]!) }));
 }
 
 /** A predicted outcome as it would be read. */

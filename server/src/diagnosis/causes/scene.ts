@@ -57,6 +57,11 @@ export class Scene {
     this.lost = lost;
   }
 
+  /** The same board with the same values taken, asked about other measurements. */
+  asking(measured: Measured): Scene {
+    return new Scene(this.board, measured, this.filled);
+  }
+
   bench(state: string): Bench | undefined {
     if (!this.benches.has(state)) {
       const bench = benchOf(this.board.at(state));
@@ -155,7 +160,8 @@ export class Scene {
       `${bench.copper.state} ${powered ? 'dc' : 'ohms'} ${hertz}`,
       () => new Context(bench, hertz, [], powered, this.guessed),
     );
-    const port = context.ports.port(from, to);
+    // A clock is no figure of the network: its pins need not be in it.
+    const port = meter.kind === 'clock' ? context.ports.port(to, to) : context.ports.port(from, to);
     if (port === undefined) return undefined;
     const atChip = [meter.from, meter.to].some((point) =>
       (point === undefined ? [] : (bench.copper.node(point)?.pins ?? [])).some((pin) => pin.part.pinout),
@@ -189,7 +195,8 @@ export class Scene {
     const still = new Set<Staged | StagedMeter>();
     for (const staged of this.takes)
       if (!moves(effect, staged.heard) && !wronglyProbed(staged, effect)) still.add(staged);
-    for (const staged of this.meters) if (!moves(effect, staged.heard)) still.add(staged);
+    for (const staged of this.meters)
+      if (ofNetworkAlone.has(staged.meter.kind) && !moves(effect, staged.heard)) still.add(staged);
     const designed = this.designed(columns);
     return still.size < this.takes.length + this.meters.length
       ? this.asked(effect, columns, designed, still)
@@ -218,6 +225,9 @@ export class Scene {
     return made;
   }
 }
+
+/** Meters that show what the network does and nothing else. */
+const ofNetworkAlone: ReadonlySet<Metered['kind']> = new Set(['dc', 'ohms', 'above', 'below']);
 
 const wronglyProbed = ({ take }: Staged, { probing }: Effect): boolean =>
   probing?.some(({ capture }) => capture === take.capture) === true;

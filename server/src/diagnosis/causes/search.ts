@@ -1,10 +1,17 @@
 import { logSum } from './gauss';
 import { asDesigned } from './hypotheses/all';
-import { type Fit, Likelihood, type Observed } from './likelihood';
+import { type Fit, Likelihood } from './likelihood';
 import { floors, odds, secondFault } from './priors';
 import type { Scene } from './scene';
 import type { Prediction } from './staged';
 import type { Effect, Hypothesis, Variant } from './types';
+
+/** A variant of a hypothesis, and how it fits. */
+export interface Best {
+  readonly variant: Variant;
+  readonly fit: Fit;
+  readonly prediction: Prediction;
+}
 
 /** A hypothesis held against the measurements. */
 export interface Weighed {
@@ -12,7 +19,9 @@ export interface Weighed {
   /** ln of prior odds times likelihood, its variants integrated. */
   readonly log: number;
   /** The variant that fits best, and how; null for what is not predicted at all. */
-  readonly best: { readonly variant: Variant; readonly fit: Fit; readonly prediction: Prediction } | null;
+  readonly best: Best | null;
+  /** The same for each scene by itself, with its share of the likelihood: they add up to one. Empty where `best` is null. */
+  readonly scenes: readonly { readonly scene: Scene; readonly share: number; readonly best: Best }[];
 }
 
 /** Called now and then in long work; true stops it. */
@@ -34,20 +43,20 @@ export class Weighing {
   }
 
   weigh(hypothesis: Hypothesis): Weighed {
-    let best: Weighed['best'] = null;
-    let top = Number.NEGATIVE_INFINITY;
-    const logs: number[] = [];
-    for (const [s, likelihood] of this.likelihoods.entries())
-      for (const variant of hypothesis.variants) {
+    const found = this.likelihoods.map((likelihood, s) => {
+      let best: Best | undefined;
+      const logs = hypothesis.variants.map((variant) => {
         const { prediction, fit } = this.one(s, likelihood, variant.effect);
-        const log = fit.log + Math.log(variant.weight) + this.shares[s]!;
-        logs.push(log);
-        if (log > top) {
-          top = log;
+        if (!best || fit.log + Math.log(variant.weight) > best.fit.log + Math.log(best.variant.weight))
           best = { variant, fit, prediction };
-        }
-      }
-    return { hypothesis, log: Math.log(hypothesis.prior) + logSum(logs), best };
+        return fit.log + Math.log(variant.weight);
+      });
+      return { scene: likelihood.scene, best: best!, log: logSum(logs) + this.shares[s]! };
+    });
+    const log = logSum(found.map((one) => one.log));
+    const scenes = found.map(({ scene, best, log: own }) => ({ scene, best, share: Math.exp(own - log) }));
+    const { best } = scenes.reduce((most, one) => (one.share > most.share ? one : most));
+    return { hypothesis, log: Math.log(hypothesis.prior) + log, best, scenes };
   }
 
   private one(s: number, likelihood: Likelihood, effect: Effect): { prediction: Prediction; fit: Fit } {
@@ -63,18 +72,35 @@ export class Weighing {
     return { prediction, fit: likelihood.fit(prediction, delay) };
   }
 
-  /** χ² by which a hypothesis misses another's noise-free figures: how well they could be told apart. */
-  apart(from: Observed, { best }: Weighed): number {
-    const likelihood = this.likelihoods[0]!;
-    if (!best) return Number.POSITIVE_INFINITY;
-    return likelihood.fit(best.prediction, delayOf(best.variant.effect), from).square;
+  /**
+   * χ² by which a hypothesis misses another's noise-free figures: how well they could be told apart. Where values are unknown: on
+   * average over the scenes that the other leaves likely, and in each by the scene that serves the hypothesis better, the same or
+   * its best; nobody knows that it is not that one.
+   */
+  apart(from: Weighed, { best, scenes }: Weighed): number {
+    if (!best || !from.best) return Number.POSITIVE_INFINITY;
+    let sum = 0;
+    let total = 0;
+    for (const [s, { best: other, share }] of from.scenes.entries()) {
+      if (share < unlikely) continue;
+      const likelihood = this.likelihoods[s]!;
+      const off = (one: Best) => likelihood.fit(one.prediction, delayOf(one.variant.effect), other.fit.fitted).square;
+      const own = scenes[s]!.best;
+      const square = own === best ? off(own) : Math.min(off(own), off(best));
+      sum += share * square;
+      total += share;
+    }
+    return total > 0 ? sum / total : Number.POSITIVE_INFINITY;
   }
 
   unexplained(): Weighed {
     const log = logSum(this.likelihoods.map((likelihood, s) => likelihood.unexplained() + this.shares[s]!));
-    return { hypothesis: unexplained, log: Math.log(odds.unexplained) + log, best: null };
+    return { hypothesis: unexplained, log: Math.log(odds.unexplained) + log, best: null, scenes: [] };
   }
 }
+
+/** Share of a scene below which it is passed over where causes are compared. */
+const unlikely = 0.02;
 
 /** Coarse χ² from which a hypothesis is out of the question. */
 const outOfQuestion = 30;

@@ -27,7 +27,7 @@ export interface Trial {
 export function trial(
   seed: number,
   families: readonly Family[],
-  healthy = 0,
+  healthy: number | ((world: World) => number) = 0,
   simulated = simulate,
   wanted: (fault: Fault, world: World) => boolean = () => true,
   size?: number,
@@ -35,7 +35,7 @@ export function trial(
   const world = drawWorld(seed, families, size);
   const draw = new Draw(seed * 7919 + 13);
   const fault =
-    draw.number() < healthy
+    draw.number() < (typeof healthy === 'number' ? healthy : healthy(world))
       ? null
       : weighted(
           faultsOf(world).filter((one) => wanted(one, world)),
@@ -82,9 +82,18 @@ function weighted(faults: readonly Fault[], draw: Draw): Fault {
 /** Standard deviations by which the noise-free figures of a trial's fault lie from those of a healthy board. */
 export const visible = ({ world, form }: Trial): number => Math.sqrt(Math.max(0, apart(new Quick(world), form, {})));
 
+/** The share of healthy boards where a board that is as designed has odds of 100 beside those of the faults' table. */
+export const byOdds = (world: World): number => 100 / faultsOf(world).reduce((sum, { odds }) => sum + odds, 100);
+
 /** What the ideal observer says of the same board, told how many boards are healthy. */
-export const ideal = ({ world, fault, form, seen, volts }: Trial, healthy: number, draws: number): Verdict =>
-  verdict(world, faultsOf(world), { fault, form }, flat(seen), volts, healthy, draws);
+export const ideal = (
+  { world, fault, form, seen, volts }: Trial,
+  healthy: number | ((world: World) => number),
+  draws: number,
+): Verdict => {
+  const share = typeof healthy === 'number' ? healthy : healthy(world);
+  return verdict(world, faultsOf(world), { fault, form }, flat(seen), volts, share, draws);
+};
 
 /** Expected calibration error in tenths: how far the first group's probability lies from how often it is right. */
 export function calibration(trials: readonly Trial[]): number {
