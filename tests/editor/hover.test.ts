@@ -1,5 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { hover } from '../../server/src/editor/hover';
+import { readTrace } from '../../server/src/drawing/trace';
+import type { BoardAnalysis } from '../../server/src/editor/analysis';
+import { captureAt, hover } from '../../server/src/editor/hover';
+import { memorySource } from '../../server/src/signal/source';
 import { board, pinout } from '../dialect/texts';
 import { analyseBoard } from '../harness/memory';
 import { sine, wavBytes } from '../harness/wav';
@@ -161,6 +164,89 @@ captures:
   test('that is missing says so', async () => {
     const { analysis, offset } = await atBoard(cursor(text, 'both.wav'));
     expect(hover(analysis, offset)?.markdown).toContain('There is no file both.wav beside this board.');
+  });
+});
+
+describe('a picture of a recording', () => {
+  const text = `board: x
+parts: {R4: 470}
+nets: {L: {role: audio-out, channel: left}, R: {role: audio-out, channel: right}, GND: {role: ground}}
+traces: {seen: [R4.2 L]}
+captures:
+  first: {file: a.wav, stimulus: {tone: 1 kHz, side: left}, channels: {1: L}}
+  second: {file: b.wav, stimulus: {tone: 1 kHz, side: both}, channels: {1: L, 2: R}}
+  missing: {file: c.wav, channels: {1: GND}}
+`;
+  const bytes = wavBytes([sine(1000, 0.5), sine(1000, 0.5, 180)]);
+  const analysed = () => analyseBoard(text, { 'a.wav': bytes, 'b.wav': bytes });
+  const at = (analysis: BoardAnalysis, words: string) => captureAt(analysis, analysis.text.indexOf(words) + 1)?.name;
+
+  test('belongs to its name, its file and its channels, and to every point it was taken at', async () => {
+    const analysis = await analysed();
+    expect(at(analysis, 'second')).toBe('second');
+    expect(at(analysis, 'b.wav')).toBe('second');
+    expect(at(analysis, '2: R}')).toBe('second');
+    expect(at(analysis, 'R4.2')).toBe('first');
+    expect(at(analysis, 'R: {role')).toBe('second');
+    expect(at(analysis, 'GND: {role')).toBeUndefined();
+    expect(at(analysis, '470')).toBeUndefined();
+  });
+
+  test('stands in the hover as an image that carries itself, where there is one', async () => {
+    const analysis = await analysed();
+    const read = await readTrace(memorySource(bytes), { format: 'wav', part: { from: 0, to: 0.003 } });
+    if (!('trace' in read)) throw new Error(read.error);
+    const told = (words: string) =>
+      hover(analysis, analysis.text.indexOf(words) + 1, new Map([['second', read.trace]]))!.markdown;
+    for (const words of ['second', 'R: {role']) {
+      const [, base64] = told(words).match(/!\[second over time\]\(data:image\/svg\+xml;base64,([A-Za-z0-9+/=]+)\)/)!;
+      const svg = Buffer.from(base64!, 'base64').toString();
+      expect(svg).toMatch(/^<svg .*2: R.*<\/svg>$/s);
+      // Beyond about 100,000 characters editors show the letters of the image instead.
+      expect(told(words).length).toBeLessThan(90_000);
+    }
+    expect(told('first')).not.toContain('data:');
+  });
+});
+
+describe('with care', () => {
+  const text =
+    'board: x\ncautions: [mains]\nparts:\n  BT1: {value: 3.7 V, chemistry: lithium-ion}\n  C1: 100 uF 400 V\n  R1: 1 k\ntraces: {seen: [C1.+ B]}\nnets: {B: {role: supply, volts: 320 V}}\n';
+
+  test('the title and the list tell every caution, the inferred ones with what they come from', async () => {
+    for (const word of ['x\n', 'cautions']) {
+      const said = await told(cursor(text, word, word === 'x\n' ? 0 : 1));
+      expect(said).toContain('- **mains**: ');
+      expect(said).toContain('- **lithium-cell** (from cell BT1): ');
+      expect(said).toContain('- **stored-charge** (from C1, rated 400 V): ');
+      expect(said).toContain('- **high-voltage** (from net B): ');
+    }
+  });
+
+  test('a part, a pin and a net tell those they call for, and no other', async () => {
+    expect(await told(cursor(text, 'BT1:'))).toMatch(/\*\*With care\*\*\n\n- \*\*lithium-cell\*\*(?!.*mains)/s);
+    expect(await told(cursor(text, 'C1:'))).toContain('**stored-charge**');
+    expect(await told(cursor(text, 'C1.+'))).toContain('**stored-charge**');
+    expect(await told(cursor(text, 'B: {'))).toContain('**high-voltage**');
+    expect(await told(cursor(text, 'R1:'))).not.toContain('With care');
+  });
+
+  test('a stated one stands at its cell too', async () => {
+    const stated = text.replace('[mains]', '[lithium-cell]');
+    expect(await told(cursor(stated, 'BT1:'))).toContain('**lithium-cell**');
+  });
+});
+
+describe('a chip by its copper', () => {
+  test('which data sheet fits, with pins that agree, those open, and the next to look at', async () => {
+    for (const word of ['U1: {', 'fw2210,']) {
+      const said = await told(cursor(board, word));
+      expect(said).toMatch(/\*\*By its copper\*\*\n\n- fw2210: .*%\. Pins .* agree.*\n- Open: /);
+    }
+  });
+
+  test('nothing of a part that has no data sheet', async () => {
+    expect(await told(cursor(board, 'R6:'))).not.toContain('By its copper');
   });
 });
 

@@ -123,7 +123,7 @@ function scales(lane: Lane): string {
     ...level.ticks.map(({ value, label }) =>
       words(left - 5, lane.y(value) + 4, label, { 'text-anchor': 'end', fill: ink }),
     ),
-    ...(lane.named ? [words(6, top - 9, level.unit === 'FS' ? 'full scale' : level.unit, { fill: ink })] : []),
+    ...(lane.named ? [words(6, top - 9, level.unit.replace('FS', 'full scale'), { fill: ink })] : []),
   ].join('');
 }
 

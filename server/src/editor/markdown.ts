@@ -7,7 +7,7 @@ export const prose = (text: string): string =>
     .trim()
     .replace(/&/g, '&amp;')
     .replace(/</g, '&lt;')
-    .replace(/[\\`*_{}[\]()>#!|~@$]|:(?=\/\/)|^[-+=]|(?<=^\d+)[.)]|(?<=\bwww)\./gi, '\\$&');
+    .replace(/[\\`*_{}[\]()>#!|~@$]|:(?=\/\/)|^[-+=]|(?<=^\d+)[.)](?=\s|$)|(?<=\bwww)\./gi, '\\$&');
 
 /** A text as inline code, fenced by more backticks than it holds. */
 export function code(text: string): string {
