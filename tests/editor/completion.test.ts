@@ -68,13 +68,13 @@ describe('pins', () => {
     const items = await offered(
       'parts: {U1: fw2210, BT1: 3.7 V}\nnets: {GND: {role: ground}}\ntraces:\n  buzzed:\n    - $0',
     );
-    expect(items.map((item) => item.label)).toEqual(['BT1.+', 'BT1.-', 'U1.', 'GND']);
+    expect(items.map((item) => item.label)).toEqual(['BT1.+', 'BT1.-', 'U1.', 'GND', 'join']);
     expect(items.find((item) => item.label === 'U1.')).toMatchObject({ again: true });
   });
 
   test('a polarised capacitor goes by + and −, another by number', async () => {
     const found = await labels('parts: {C1: {value: 1u, polarised: yes}, C2: 1u}\ntraces:\n  seen:\n    - $0');
-    expect(found).toEqual(['C1.+', 'C1.-', 'C2.1', 'C2.2']);
+    expect(found).toEqual(['C1.+', 'C1.-', 'C2.1', 'C2.2', 'join']);
   });
 });
 

@@ -38,7 +38,8 @@ function snippetOffers({ analysis, context, indent }: Place): Offer[] {
   if (context.path.length === 0 && context.used.length > 0) return [];
   const { text } = analysis;
   if (!/^[ \t]*(-[ \t]*)?$/.test(text.slice(lineStart(text, context.span.start), context.span.start))) return [];
-  return snippetsAt(analysis.kind, context.path).map((snippet) => ({
+  const begun = snippetsAt(analysis.kind, context.path).filter(({ label }) => label.startsWith(context.prefix));
+  return begun.map((snippet) => ({
     label: snippet.label,
     kind: 'name',
     detail: snippet.detail,

@@ -66,6 +66,10 @@ export const snippets: readonly Snippet[] = [
     '  channels: {1: <1:OUT_L>, 2: <2:OUT_R>}',
     '  ground-lead: <3:GND>',
   ),
+  item('traces/buzzed', 'join', 'points the meter beeped between', '<1:U1.1> <2:C1.1>'),
+  item('traces/seen', 'join', 'points followed by eye', '<1:U1.1> <2:C1.1>'),
+  item('traces/assumed', 'guess', 'points that may be joined, to be proven', '<1:U1.1> <2:C1.1>'),
+  item('traces/apart', 'no beep', 'points that do not beep with one another', '<1:VSYS> <2:GND>'),
   item('readings', 'reading at a point', 'DC volts against ground', '<1:VSYS>: <2:3.3 V>'),
   item(
     'readings',
@@ -95,6 +99,13 @@ export const snippets: readonly Snippet[] = [
     '  buzzed:',
     '    - <3:U1.1> <4:C1.1>',
   ),
+  item(
+    'accepted',
+    'accepted finding',
+    'looked at, and lived with',
+    'check: <1:return-shared>',
+    'because: <2:why it may stay>',
+  ),
   {
     ...board(
       '',
@@ -116,6 +127,24 @@ export const snippets: readonly Snippet[] = [
       'output pin',
       'with what a bench needs of it',
       '<1:14>: {name: <2:OUTL>, role: audio-out, channel: <3:left>, return: <4:2>, full-scale: <5:0.9 V>, impedance: <6:20>, min-load: <7:1 k>}',
+    ),
+    file: 'pinout',
+  },
+  {
+    ...board(
+      'modes',
+      'stereo mode',
+      'what each output carries, as weights',
+      'stereo: {<1:OUTL>: {left: 1}, <2:OUTR>: {right: 1}}',
+    ),
+    file: 'pinout',
+  },
+  {
+    ...board(
+      'sections',
+      'op-amp section',
+      'what sits between pins',
+      '<1:A>: {kind: op-amp, plus: <2:3>, minus: <3:2>, out: <4:1>}',
     ),
     file: 'pinout',
   },
