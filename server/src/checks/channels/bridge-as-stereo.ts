@@ -10,7 +10,7 @@ export const bridgeAsStereo: Check = {
       'The two legs of one bridge feed the left and the right contact: both carry one signal in opposite phase, and it cancels wherever the sides are added.',
     causes:
       'A mono or differential part on a stereo jack; a part whose output mode is set to differential; a pinout of a sibling part.',
-    next: 'Play unlike noise and record both contacts: a correlation of −1 proves one differential pair, 0 does not.',
+    next: 'Play unlike noise and record both contacts: a correlation of −1 is one differential pair (or an open common), 0 is two sides.',
     source: 'Common practice, no source.',
     blind:
       'A bridge is known by `return` pins that name each other, by a section with two outputs, or by a stated mode that opposes two outputs. Balanced contacts (hot, cold) are where legs belong.',

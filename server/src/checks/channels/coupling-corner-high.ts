@@ -11,7 +11,7 @@ export const couplingCornerHigh: Check = {
   page: {
     meaning: 'Into the stated load the bass is gone: the coupling capacitor is too small for what is plugged in.',
     causes: 'A capacitor a decade too small; a line output used for headphones; a capacitor that has dried out.',
-    next: 'Play a low tone, near 61 Hz, and compare its level with 997 Hz at the jack; or measure the capacitor out of circuit.',
+    next: 'With the load plugged in, play a low tone (31 or 61 Hz, beside the mains and its harmonics) and compare its level with 997 Hz at the jack; or measure the capacitor out of circuit.',
     source:
       'fc = 1/(2πRC) over all resistance in the loop, found on the whole network; 30 Hz: common practice, no source.',
     blind: 'Needs a stated load and the values on the way. What the capacitor has become with age is not known.',

@@ -10,7 +10,7 @@ export const groundSplit: Check = {
   reads: 'copper',
   page: {
     meaning:
-      'The ground an output’s current comes back to and the ground of its connector are two, and nothing joins them: the signal has no way back.',
+      'The ground an output’s current comes back to and the ground of its connector are two, and nothing joins them: the signal has no way back but by what lies across them by chance.',
     causes:
       'A strap, ferrite or 0 Ω that is missing, open or not yet listed; a cracked sleeve contact; a board meant to be joined through its case.',
     next: 'Measure ohms between the two grounds, board unpowered.',

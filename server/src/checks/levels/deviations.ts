@@ -2,10 +2,10 @@ import type { CopperNode } from '../../board/copper';
 import type { Capture } from '../../board/measured';
 import { sideOf } from '../../board/sides';
 import { network } from '../../circuit/ac';
+import type { Solved } from '../../circuit/factor';
 import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
-import { predicted, predictedOn, rmsOf } from '../../circuit/from-board/figures';
+import { rmsOf } from '../../circuit/from-board/figures';
 import { clippedBy } from '../../circuit/from-board/headroom';
-import { programmes, sourcesFor } from '../../circuit/from-board/played';
 import { basisOf, restsOnElements } from '../../circuit/from-board/rests-on';
 import { needs } from '../../circuit/needs';
 import type { Basis } from '../../quantity/figure';
@@ -13,6 +13,7 @@ import type { ChannelFigures } from '../../signal/figures';
 import type { Draft, Snapshot } from '../check';
 import { perSnapshot } from '../memo';
 import { recorded } from '../recordings';
+import { type Drive, driveOf } from './drive';
 
 /** What a recording of a tone shows at a point beside what the network predicts. Levels are V RMS. */
 export interface Deviation {
@@ -27,9 +28,9 @@ export interface Deviation {
   readonly measured: number;
   /** Whether the tone was found; without it `measured` is all there is. */
   readonly toned: boolean;
-  /** Of the tone; null where the recording is not scaled in volts, or the chip's full scale or the stimulus' level is not stated. */
+  /** Of the tone; null where the recording is not scaled in volts, or the chip's full scale or the level played is not stated. */
   readonly predicted: number | null;
-  /** The same as a ratio to 0 dBFS at the chip, where only that is known: fit for comparing two sides. */
+  /** The same as a ratio to what is played, where only that is known: fit for comparing two sides. */
   readonly gain: number;
   readonly scaled: boolean;
   /** What the prediction rests on; costs a solution for each element. */
@@ -46,13 +47,12 @@ const speaks = 0.05;
 export const deviations = perSnapshot((snapshot: Snapshot): Deviation[] => {
   return recorded(snapshot).flatMap((shown): Deviation[] => {
     const net = boardNetwork(snapshot.board.at(shown.capture.state));
-    const { stimulus, level, capture } = shown;
-    // What a generator feeds in from outside is not the chip's own level.
-    if (!net || !stimulus || (capture.stimulus?.into.length ?? 0) > 0) return [];
-    const { kind, side, frequency } = stimulus;
-    if (kind !== 'tone' || frequency === undefined || side === undefined || side === 'unlike') return [];
+    const { kind, side, frequency } = shown.stimulus ?? {};
+    if (!net || kind !== 'tone' || frequency === undefined) return [];
+    const driven = driveOf(net, shown, frequency, side);
+    if (!driven) return [];
     const found = shown.channels.flatMap((probed) =>
-      probed.current ? (compare(net, capture, probed.channel, probed.figures, frequency, side, level) ?? []) : [],
+      probed.current ? (compare(driven, shown.capture, probed.channel, probed.figures) ?? []) : [],
     );
     const loudest = Math.max(0, ...found.map((one) => one.gain));
     return (
@@ -66,28 +66,36 @@ export const deviations = perSnapshot((snapshot: Snapshot): Deviation[] => {
 });
 
 function compare(
-  net: BoardNetwork,
+  drive: Drive,
   capture: Capture,
   channel: Capture['channels'][number],
   figures: ChannelFigures,
-  hertz: number,
-  side: 'left' | 'right' | 'both' | 'opposed',
-  level: number | undefined,
 ): Omit<Deviation, 'label' | 'played'> | undefined {
+  const { net, factor } = drive;
   const points = channel.points;
   const node = net.copper.node(points[0]!.ref.name);
-  const other = points[1] ? net.copper.node(points[1].ref.name) : net.reference;
+  const clip = capture.groundLead && capture.groundLead !== 'none' ? capture.groundLead.ref.name : undefined;
+  const back = points[1]?.ref.name ?? clip;
+  const other = back === undefined ? net.reference : net.copper.node(back);
   if (!node || !other) return undefined;
   const tested = withRecorder(net, node, other, capture.input);
-  const gainOf = (of: BoardNetwork, unit?: number) =>
-    rmsOf(predicted(of, node.name, other.name, hertz, side, unit === undefined ? {} : { unit }));
-  const missing = needs(tested.netlist, (netlist) => gainOf({ ...tested, netlist, network: network(netlist) }, 1));
-  const gain = gainOf(tested, 1);
+  const read = (unit?: number) => (solved: Solved) =>
+    rmsOf(drive.sources(1, unit).map((sources) => solved.solve(sources).between(node.name, other.name)));
+  const missing = needs(tested.netlist, (netlist) => read(1)(network(netlist).at(drive.hertz)));
+  const solved = tested.network.at(drive.hertz);
+  const gain = read(1)(solved);
   if (missing.length > 0 || gain === null) return undefined;
-  if (level !== undefined && isClipped(tested, node.name, other.name, hertz, side, level)) return undefined;
+  const clipped =
+    factor !== undefined &&
+    drive.sources(factor).some((sources) => {
+      const railed = clippedBy(tested, solved, sources);
+      const hangs = (of: Solved) => of.solve(sources).between(node.name, other.name);
+      return railed !== undefined && restsOnElements(solved, hangs).includes(railed.stage.element);
+    });
+  // A stage that runs out of supply gives nothing that a linear network could predict.
+  if (clipped) return undefined;
   const scaled = figures.unit === 'V';
-  const full = tested.outputs.every((output) => output.fullScale !== undefined);
-  const absolute = scaled && full && level !== undefined ? gainOf(tested) : null;
+  const absolute = scaled && drive.full && factor !== undefined ? read()(solved) : null;
   return {
     capture,
     point: points[0]!.ref.name,
@@ -97,38 +105,16 @@ function compare(
     side: points.length === 1 ? sideOf(net.copper, node) : undefined,
     measured: figures.tone ? figures.tone.amplitude / Math.SQRT2 : figures.rms,
     toned: figures.tone !== null,
-    predicted: absolute === null ? null : absolute * level!,
+    predicted: absolute === null ? null : absolute * factor!,
     gain,
     scaled,
     basis: () =>
       basisOf(
-        net,
-        restsOnElements(tested.network.at(hertz), (solved) =>
-          rmsOf(predictedOn(tested, solved, node.name, other.name, side, { unit: 1 })),
-        ),
+        tested,
+        restsOnElements(solved, read(1)),
         points.map((point) => point.ref.name),
       ),
   };
-}
-
-/** Whether a stage that the level hangs on runs out of supply: then nothing linear is to be expected. */
-function isClipped(
-  net: BoardNetwork,
-  at: string,
-  ref: string,
-  hertz: number,
-  side: 'left' | 'right' | 'both' | 'opposed',
-  level: number,
-): boolean {
-  const solved = net.network.at(hertz);
-  return programmes(side, level).some((programme) => {
-    const sources = sourcesFor(net, programme);
-    const railed = clippedBy(net, solved, sources);
-    return (
-      railed !== undefined &&
-      restsOnElements(solved, (of) => of.solve(sources).between(at, ref)).includes(railed.stage.element)
-    );
-  });
 }
 
 /** The recorder's input is part of the network it looks at. */

@@ -11,7 +11,7 @@ export const humPresent: Check = {
       'The mains is in the sound: its frequency and harmonics, or the ripple of a rectifier at twice its frequency.',
     causes:
       'A ground loop through the recorder; a screen that is not joined; a dried-out reservoir capacitor; a lamp’s transformer nearby.',
-    next: 'Run the gadget from a cell, or the recorder from its own: hum that goes was a loop. 100 or 120 Hz that follows the load is ripple.',
+    next: 'Run the recorder from its own battery: hum that goes was a loop through it. Hum that goes only with the gadget on a cell came by its supply: 100 or 120 Hz that grows with the load is ripple. Hum that stays is picked up.',
     source:
       'Named only as a comb of three or more lines; −60 dB against the tone, or full scale: common practice, no source.',
     blind:

@@ -11,10 +11,10 @@ export const levelUnexpected: Check = {
       'The level measured at a point is not what the network, the chip’s full scale and the stimulus say it should be.',
     causes:
       'A part of another value; a load that is not listed; a volume that is not at full; a wrong full scale of the recorder; another output mode.',
-    next: 'Measure at the chip’s own pin with the same stimulus: right there, the fault lies between; wrong there, it lies before.',
+    next: 'Measure at the chip’s own pin with the same stimulus: right there, the fault lies between; wrong there, it lies before, or what follows pulls the pin down: lift that and look again.',
     source: '2 dB: common practice, no source; more than the tolerances of chip (±1 dB) and parts give.',
     blind:
-      'Needs a tone of stated level in dBFS, a scaled recording, the chip’s `full-scale` and all values on the way. Where both are near but the sides differ, `channels-unequal` speaks; where a side is dead, swapped or opposed, that is told instead.',
+      'Needs a tone of stated level (in dBFS, or of a generator in volts with its `source`), a scaled recording, the chip’s `full-scale` and all values on the way. Where an op-amp or amplifier would run into its supply nothing is predicted. Where both are near but the sides differ, `channels-unequal` speaks; where a side is dead, swapped or opposed, that is told instead.',
   },
   run(snapshot, told) {
     const limit = snapshot.limit('level-unexpected');

@@ -14,10 +14,10 @@ export const ratingExceeded: Check = {
   page: {
     meaning: 'A part stands more voltage, carries more current or burns more power than it is rated for.',
     causes: 'A part of too low a rating fitted as a spare; a supply that is too high; a short further on.',
-    next: 'Measure DC across the part, and feel (do not touch: look, or use a thermometer) whether it is hot.',
+    next: 'Measure DC across the part; see whether it is hot, by a thermometer or a camera and not by a finger.',
     source: 'The rating of the part, as written. 100 %: damage is judged, not good practice.',
     blind:
-      'DC at rest only: ripple, audio and inrush come on top. Needs a rating and all values the figure hangs on. What a fuse carries is known from a reading alone, for what hangs behind it is not. What ceramics lose under bias is not judged.',
+      'DC at rest only: ripple, audio and inrush come on top. Needs a rating and all values the figure hangs on. What a fuse carries is known from a reading alone, for what hangs behind it is not. What ceramics lose under bias is not judged. A forward drop that nobody has stated is taken by kind; where the verdict hangs on it, the finding is a step less severe.',
   },
   run(snapshot) {
     const net = boardNetwork(snapshot.board.at());

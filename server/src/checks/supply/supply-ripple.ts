@@ -11,7 +11,7 @@ export const supplyRipple: Check = {
     meaning: 'A supply is not steady: it carries more ripple than stated, or more than a twentieth of itself.',
     causes:
       'A dried-out reservoir capacitor; a regulator that oscillates or has too little headroom; a load that pulses.',
-    next: 'Record the supply, AC-coupled: 100 or 120 Hz is the mains’ rectifier, kilohertz a switching regulator.',
+    next: 'Record the supply, AC-coupled: 100 or 120 Hz is the mains’ rectifier. A switching regulator lies at tens of kilohertz and above, out of reach of most sound cards and of a meter’s AC range: look with a scope and a short ground spring.',
     source: 'The expectation’s `ripple`, else 5 % peak to peak: common practice, no source.',
     blind:
       'Needs an `ac` reading or a scaled recording on the supply; an AC reading counts ×2√2 as peak to peak, as if it were a sine.',

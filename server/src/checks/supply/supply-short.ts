@@ -9,7 +9,7 @@ export const supplyShort: Check = {
     meaning: 'A supply and a ground are one piece of copper: powered, this draws all the current its source can give.',
     causes:
       'A beep through a coil, a low resistor or a charged capacitor taken for copper; a slip while writing; a real solder bridge or a shorted plane.',
-    next: 'Leave the board unpowered and measure ohms between the two, both ways round: a few milliohms is copper, a few ohms may be a load.',
+    next: 'Leave the board unpowered and measure ohms between the two, both ways round: no more than the leads show when they touch is copper; a few ohms more may be a load.',
     source: 'Common practice, no source.',
     blind:
       'Only copper counts, never low ohms alone. A supply on a ground net by design (a negative ground vehicle) is not known as such.',

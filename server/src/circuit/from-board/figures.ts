@@ -5,12 +5,10 @@ import { network } from '../ac';
 import type { Sources } from '../assemble';
 import { type Complex, magnitude } from '../complex';
 import { cornerOf } from '../corner';
-import type { Solved } from '../factor';
 import { impedanceBetween } from '../transfer';
 import { type BoardNetwork, joinBasis } from './build';
 import { clippedBy } from './headroom';
 import { missing } from './missing';
-import { programmes, sourcesFor } from './played';
 import { pointOn } from './reference';
 import { basisOf, type Read, restsOnElements } from './rests-on';
 
@@ -209,29 +207,6 @@ function knownCorner(asked: Asked, gain: Read): Known | null {
 
 const size = (value: Complex | number | null): number | null =>
   value === null || typeof value === 'number' ? value : magnitude(value);
-
-/** Phasors at a node against another for the programmes of a stimulus side, each worked out alone: unlike ones add as powers. */
-export const predicted = (
-  board: BoardNetwork,
-  at: string,
-  ref: string,
-  hertz: number,
-  side: Parameters<typeof programmes>[0],
-  options: { readonly level?: number; readonly mode?: string; readonly unit?: number } = {},
-): (Complex | null)[] => predictedOn(board, board.network.at(hertz), at, ref, side, options);
-
-/** As `predicted`, on a network of the board that has been solved, changed elements and all. */
-export const predictedOn = (
-  board: BoardNetwork,
-  solved: Solved,
-  at: string,
-  ref: string,
-  side: Parameters<typeof programmes>[0],
-  options: { readonly level?: number; readonly mode?: string; readonly unit?: number } = {},
-): (Complex | null)[] =>
-  programmes(side, options.level).map((programme) =>
-    solved.solve(sourcesFor(board, programme, options)).between(at, ref),
-  );
 
 /** RMS of phasors that are unlike one another; null where one is not known. */
 export function rmsOf(phasors: readonly (Complex | null)[]): number | null {
