@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { atDrops } from '../../../server/src/circuit/from-board/drops';
+import { partFigures } from '../../../server/src/circuit/from-board/part-figures';
 import { restBetween } from '../../../server/src/circuit/from-board/rest';
 import { benchOf, numberOf } from './bench';
 
@@ -168,5 +169,29 @@ traces: {buzzed: [VDD R3.1, R3.2 LED1.A, LED1.K GND]}
     const amps = (end: 'least' | 'most') => atDrops(net, end).network.dc.solution.current('LED1')!.re;
     // (5 V − 1.2 V) / 1 kΩ and (5 V − 3.6 V) / 1 kΩ.
     expect([amps('least'), amps('most')]).toEqual([expect.closeTo(3.8e-3, 8), expect.closeTo(1.4e-3, 8)]);
+  });
+});
+
+describe('two supplies whose nominals do not agree', () => {
+  const board = (part: string, ends: [string, string]) => `board: Or-ing
+parts: {J1: usb-micro-b, BT1: {value: 3.7 V, chemistry: lithium-ion}, ${part}, R1: 1 k}
+nets: {GND: {role: ground}, VSYS: {role: supply, volts: 4.0 V}}
+traces:
+  buzzed: [J1.vbus ${ends[0]}, ${ends[1]} VSYS R1.1, R1.2 J1.gnd BT1.- GND]
+`;
+
+  it('let no current flow between them through a diode, a coil or a switch', async () => {
+    const diode = await benchOf(board('D1: ', ['D1.A', 'D1.K']));
+    expect(diode.volts('VSYS')).toBeCloseTo(4, 5);
+    expect(partFigures(diode.copper, diode.copper.parts.get('D1')!)).toEqual([]);
+    for (const [part, ends] of [
+      ['L1: {value: 10 uH, dcr: 50 mohm}', ['L1.1', 'L1.2']],
+      ['SW1: ', ['SW1.1', 'SW1.2']],
+    ] as const) {
+      const bench = await benchOf(board(part, [...ends]));
+      // Only one of them is held; the other follows it, less what 1 kΩ draws.
+      const amps = bench.board.network.dc.solution.current(part.slice(0, part.indexOf(':')))!.re;
+      expect(Math.abs(amps)).toBeLessThan(6e-3);
+    }
   });
 });

@@ -5,7 +5,7 @@ import { type Network, network } from '../ac';
 import { type Element, type Netlist, nodesOf } from '../netlist';
 import { chips, type OutputSource, type Stage } from './chips';
 import { loads } from './loads';
-import { partElements } from './parts';
+import { type Made, partElements } from './parts';
 import { referenceOf } from './reference';
 import { supplies } from './supplies';
 import { ties } from './ties';
@@ -37,12 +37,16 @@ export const boardNetwork = perCopper((copper): BoardNetwork | undefined => {
   const reference = referenceOf(copper);
   if (!reference) return undefined;
   const { made, outputs, stages } = chips(copper, reference);
+  const { made: held, isHeld } = supplies(copper, reference);
+  // What a diode between two supplies carries their nominals do not say: it would be set by how far they are off.
+  const between = ({ element }: Made) =>
+    element.kind === 'diode' && [element.a, element.b].every((name) => isHeld(copper.node(name)!));
   const all = [
-    ...partElements(copper),
+    ...partElements(copper).filter((one) => !between(one)),
     ...ties(copper, reference),
     ...loads(copper, reference),
     ...made,
-    ...supplies(copper, reference),
+    ...held,
   ];
   const elements: Element[] = [];
   const basis = new Map<string, readonly Basis[]>();

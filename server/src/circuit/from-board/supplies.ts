@@ -17,13 +17,22 @@ const cellVolts: Readonly<Record<string, number>> = {
   'lead-acid': 12,
 };
 
-/** What holds DC on the board: cells, nets with volts, power contacts, supply outputs. One source a node, the surest first. */
-export function supplies(copper: Copper, reference: CopperNode): Made[] {
+/** Parts through which two nodes are one supply at DC: only one of them is held. A switch counts as closed. */
+const passes = new Set(['fuse', 'ferrite', 'inductor', 'switch']);
+
+/**
+ * What holds DC on the board: cells, nets with volts, power contacts, supply outputs. One source a node, the surest first; and
+ * whether a node is held by one, or through parts that drop nothing.
+ */
+export function supplies(
+  copper: Copper,
+  reference: CopperNode,
+): { readonly made: Made[]; readonly isHeld: (node: CopperNode) => boolean } {
   const made: Made[] = [];
   const held = new Set<CopperNode>();
   const direct = new Strapped(
     copper,
-    (part) => part.kind === 'fuse' || part.kind === 'ferrite' || (part.kind === 'resistor' && part.value?.value === 0),
+    (part) => passes.has(part.kind ?? '') || (part.kind === 'resistor' && part.value?.value === 0),
   );
   const isHeld = (node: CopperNode) => [...held].some((other) => direct.same(other, node));
   for (const { part, pins, nodes } of elements(copper)) {
@@ -76,5 +85,5 @@ export function supplies(copper: Copper, reference: CopperNode): Made[] {
     for (const pin of node.pins)
       if (pin.part.fitted && pin.part.style?.startsWith('usb') && pin.duty === 'power')
         hold(node, pin.name, pin.name, 5, common);
-  return made;
+  return { made, isHeld };
 }
