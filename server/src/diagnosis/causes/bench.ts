@@ -1,7 +1,7 @@
 import type { Copper, CopperNode, Join } from '../../board/copper';
 import { elements as twoTerminals } from '../../board/elements';
 import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
-import type { Element } from '../../circuit/netlist';
+import type { Element, OpAmp, Vcvs } from '../../circuit/netlist';
 import { wire } from './ports';
 
 /** A join that may be tried open: the points it ties to the rest of their node. */
@@ -21,6 +21,8 @@ export interface Bench {
   readonly reference: string;
   readonly elements: readonly Element[];
   readonly joints: readonly Joint[];
+  /** Outputs of amplifier sections, each with the element it drives its node through. */
+  readonly sections: readonly { readonly element: string; readonly point: string; readonly part: string }[];
   /** The node a point (canonical name) lies on; undefined where copper does not know it. */
   nodeOf(point: string): string | undefined;
 }
@@ -55,10 +57,17 @@ export function benchOf(copper: Copper): Bench | undefined {
 
   const ends = endPoints(copper, board);
   const outputs = new Set(board.outputs.map((output) => output.name));
+  const reference = board.reference.name;
   const elements: Element[] = [];
+  const sections: Bench['sections'][number][] = [];
   for (const element of board.netlist.elements) {
-    if (element.kind === 'op-amp') {
-      elements.push(element);
+    if (element.kind === 'op-amp' || element.kind === 'vcvs') {
+      const name = `section ${element.name}`;
+      const [out, ohms] = element.kind === 'op-amp' ? [element.out, loopOhms] : [element.a, element.ohms ?? 0];
+      elements.push(driver(element, `inside ${name}`, reference));
+      elements.push({ kind: 'resistor', name, a: `inside ${name}`, b: out, ohms: Math.max(ohms, wire) });
+      const point = sectionPoint(copper, element.name);
+      if (point !== undefined) sections.push({ element: name, point, part: element.name.split(' ')[0]! });
       continue;
     }
     const [from, to] = ends.get(element.name) ?? [];
@@ -78,7 +87,6 @@ export function benchOf(copper: Copper): Bench | undefined {
   }
   const all = [...elements, ...made];
   const nodes = new Set(all.flatMap((element) => (element.kind === 'op-amp' ? [element.out] : [element.a, element.b])));
-  const reference = board.reference.name;
   const leaks = [...nodes]
     .filter((node) => node !== reference)
     .map((node): Element => ({ kind: 'resistor', name: `stray ${node}`, a: node, b: reference, ohms: stray }));
@@ -88,13 +96,34 @@ export function benchOf(copper: Copper): Bench | undefined {
     reference,
     elements: [...all, ...leaks],
     joints,
+    sections,
     nodeOf: (point) => renamed.get(point) ?? copper.node(point)?.name,
   };
+}
+
+/** Open-loop gain of an op-amp, and Ω between it and its output: with feedback neither shows, and without output the loop is open. */
+const openLoop = 1e5;
+const loopOhms = 10;
+
+function driver(element: OpAmp | Vcvs, inside: string, reference: string): Vcvs {
+  if (element.kind === 'vcvs') return { ...element, a: inside, ohms: 0 };
+  const { name, plus, minus } = element;
+  return { kind: 'vcvs', name, a: inside, b: reference, plus, minus, gain: openLoop };
+}
+
+/** The pin a section's element drives: "U2 A" its first output, "U2 P 8" that pin of a bridge. */
+function sectionPoint(copper: Copper, element: string): string | undefined {
+  const [designator, name, pin] = element.split(' ');
+  const part = copper.parts.get(designator!);
+  const out = pin ?? part?.pinout?.sections.find((one) => one.name === name)?.out[0];
+  return out === undefined ? undefined : part?.point(out);
 }
 
 function atLeastAWire(element: Element): Element {
   if (element.kind === 'resistor' || element.kind === 'load')
     return element.ohms !== null && element.ohms < wire ? { ...element, ohms: wire } : element;
+  // Bulk and dynamic resistance: what a change of its state is taken from.
+  if (element.kind === 'diode') return { ...element, ohms: Math.max(element.ohms ?? 0, 0.5) };
   return element.kind === 'inductor' ? { ...element, dcr: Math.max(element.dcr ?? 0, wire) } : element;
 }
 

@@ -1,7 +1,7 @@
 import { network } from '../../circuit/ac';
 import type { Complex } from '../../circuit/complex';
 import { impedance } from '../../circuit/impedance';
-import type { Element, Impedance } from '../../circuit/netlist';
+import type { Diode, Element, Impedance } from '../../circuit/netlist';
 import type { Bench } from './bench';
 import { type Added, admittance, Ports, View, wire } from './ports';
 import { floors, tolerances } from './priors';
@@ -25,6 +25,9 @@ interface Rail {
 /** One bench network under one condition: a frequency, what is plugged in to listen and to feed, powered or not. */
 export class Context {
   readonly ports: Ports;
+  /** Diodes, and those of them that conduct at rest. */
+  readonly diodes: readonly Diode[];
+  private readonly conducting: ReadonlySet<string>;
   readonly tolerant: readonly Tolerant[];
   private readonly elements: ReadonlyMap<string, Element>;
 
@@ -38,9 +41,24 @@ export class Context {
   ) {
     const own = powered ? bench.elements : bench.elements.filter(passive);
     const netlist = { reference: bench.reference, elements: [...own, ...extra] };
-    this.ports = new Ports(network(netlist).at(frequency));
+    const made = network(netlist);
+    this.ports = new Ports(made.at(frequency));
+    this.diodes = netlist.elements.filter((element) => element.kind === 'diode');
+    this.conducting = new Set(
+      this.diodes.length === 0 ? [] : [...made.dc.diodes].flatMap(([name, state]) => (state === 'off' ? [] : [name])),
+    );
     this.elements = new Map(netlist.elements.map((element) => [element.name, element]));
     this.tolerant = netlist.elements.flatMap((element) => this.tolerance(element) ?? []);
+  }
+
+  /** The node of a point; a node's own name is one too. */
+  node(point: string): string {
+    return this.bench.nodeOf(point) ?? point;
+  }
+
+  /** Whether a diode conducts at rest, as designed. */
+  conducts(diode: string): boolean {
+    return this.conducting.has(diode);
   }
 
   has(element: string): boolean {
@@ -51,14 +69,19 @@ export class Context {
 
   /** DC sources: V, and how far off they may be (one standard deviation). */
   get rails(): readonly Rail[] {
-    this.listed ??= [...this.elements.values()].flatMap((element) => this.rail(element) ?? []);
+    // As solved: a diode that conducts is a source there.
+    this.listed ??= this.ports.solved.netlist.elements.flatMap((element) => this.rail(element) ?? []);
     return this.listed;
   }
 
   private rail(element: Element): Rail | undefined {
-    if (element.kind !== 'voltage' || !element.dc) return undefined;
-    const { copper } = this.bench;
+    if (element.kind !== 'voltage') return undefined;
+    const { copper, board } = this.bench;
     const { name, dc } = element;
+    const output = board.outputs.find((one) => one.name === name);
+    if (output && output.pin.spec?.bias === undefined) return { name, volts: 0, sd: floors.unknownBias };
+    if (!dc) return undefined;
+    if (this.conducting.has(name)) return { name, volts: dc, sd: floors.drop };
     const net = copper.nodes.flatMap((node) => node.nets).find((one) => `net ${one.name}` === name);
     const range = net?.volts ? (net.volts.max - net.volts.min) / Math.sqrt(12) : 0;
     const share = copper.parts.get(name)?.kind === 'cell' ? floors.cell : floors.rail;
@@ -77,12 +100,12 @@ export class Context {
       const element = this.changed(change);
       if (!element) continue;
       const now = this.becoming(element, change.becomes);
-      const old = admittance(element, this.frequency);
+      const old = this.own(element);
       add(this.ports.port(element.a, element.b), { re: now.re - old.re, im: now.im - old.im });
     }
     for (const bridge of effect.bridges ?? []) {
-      const [a, b] = bridge.between.map((point) => this.bench.nodeOf(point));
-      if (a !== undefined && b !== undefined && a !== b) add(this.ports.port(a, b), this.bridging(bridge));
+      const [a, b] = bridge.between.map((point) => this.node(point));
+      if (a !== b) add(this.ports.port(a!, b!), this.bridging(bridge));
     }
     return new View(
       this.ports,
@@ -112,9 +135,9 @@ export class Context {
       );
     }
     for (const [k, bridge] of (effect.bridges ?? []).entries()) {
-      const [a, b] = bridge.between.map((point) => this.bench.nodeOf(point));
-      if (bridge.spread === undefined || a === undefined || b === undefined || a === b) continue;
-      put(`bridge ${k}`, this.ports.port(a, b), bridge.spread, (by) => this.bridging(bridge, by));
+      const [a, b] = bridge.between.map((point) => this.node(point));
+      if (bridge.spread === undefined || a === b) continue;
+      put(`bridge ${k}`, this.ports.port(a!, b!), bridge.spread, (by) => this.bridging(bridge, by));
     }
     return found;
   }
@@ -126,14 +149,28 @@ export class Context {
     };
   }
 
-  private changed({ element, part }: ElementChange): Impedance | undefined {
-    if (part && this.bench.copper.parts.get(part.designator) !== part) return undefined;
-    const found = this.elements.get(element);
-    return found && isImpedance(found) ? found : undefined;
+  /** S of an element under an effect, as a magnitude. */
+  siemens(name: string, effect: Effect): number {
+    const element = this.elements.get(name);
+    if (!element || !changeable(element)) return 0;
+    const change = (effect.changes ?? []).find((one) => one.element === name);
+    const { re, im } = change ? this.becoming(element, change.becomes) : this.own(element);
+    return Math.hypot(re, im);
   }
 
-  private becoming(element: Impedance, becomes: ElementChange['becomes']): Complex {
-    if (becomes === 'open') return { re: 0, im: 0 };
+  private own(element: Changeable): Complex {
+    if (element.kind !== 'diode') return admittance(element, this.frequency);
+    return { re: this.conducting.has(element.name) ? 1 / Math.max(element.ohms ?? 0, wire) : 0, im: 0 };
+  }
+
+  private changed({ element, part }: ElementChange): Changeable | undefined {
+    if (part && this.bench.copper.parts.get(part.designator) !== part) return undefined;
+    const found = this.elements.get(element);
+    return found && changeable(found) ? found : undefined;
+  }
+
+  private becoming(element: Changeable, becomes: ElementChange['becomes']): Complex {
+    if (becomes === 'open' || becomes === 'reversed') return { re: 0, im: 0 };
     if (becomes === 'short') return { re: 1 / wire, im: 0 };
     return admittance({ ...element, ...becomes } as Element, this.frequency);
   }
@@ -158,8 +195,14 @@ const scaled = (values: Exclude<ElementChange['becomes'], string>, by: number): 
 /** Half the step of a coarse series. */
 const guess = 0.3;
 
-const isImpedance = (element: Element): element is Impedance =>
-  element.kind === 'resistor' || element.kind === 'capacitor' || element.kind === 'inductor' || element.kind === 'load';
+type Changeable = Impedance | Diode;
+
+const changeable = (element: Element): element is Changeable =>
+  element.kind === 'resistor' ||
+  element.kind === 'capacitor' ||
+  element.kind === 'inductor' ||
+  element.kind === 'load' ||
+  element.kind === 'diode';
 
 /** What is left of a board without power and with nothing plugged in. */
 const passive = (element: Element): boolean =>

@@ -1,5 +1,6 @@
 import { Frame } from './frame';
 import { density, given, logSum, spread } from './gauss';
+import { held } from './likelihood-meter';
 import { badReading, floors } from './priors';
 import type { Scene } from './scene';
 import type { Prediction, Staged } from './staged';
@@ -53,11 +54,7 @@ export class Likelihood {
     for (const [t, { take }] of this.scene.takes.entries())
       log += this.pair(frame, t, take, prediction, observed, delay);
     const off = new Map<string, number>();
-    for (const staged of this.scene.meters) {
-      const own = this.meter(frame, staged, prediction, observed, fitted);
-      if (own < 0) off.set(staged.meter.label, missedBound);
-      log += own;
-    }
+    for (const staged of this.scene.meters) log += this.meter(frame, staged, prediction, observed, fitted, { off });
     const result =
       frame.residual.length === 0 ? undefined : density(Float64Array.from(frame.residual), frame.covariance());
     const size = frame.residual.length;
@@ -132,7 +129,7 @@ export class Likelihood {
       if (rho !== undefined && take.correlation) log += Math.log(0.5);
       if (take.delay) log += spread([take.delay.value], 1e-3);
     }
-    for (const staged of this.scene.meters) log += this.meter(frame, staged, nothing, this.seen, fitted, true);
+    for (const staged of this.scene.meters) log += this.meter(frame, staged, nothing, this.seen, fitted, { any: true });
     return frame.blocks.reduce((sum, { broad }) => sum + broad, log);
   }
 
@@ -271,23 +268,17 @@ export class Likelihood {
     prediction: Prediction,
     observed: Observed,
     fitted: Float64Array,
-    any = false,
+    { any = false, off }: { readonly any?: boolean; readonly off?: Map<string, number> } = {},
   ): number {
     const value = prediction.values[2 * slot]!;
     fitted[2 * slot] = value;
-    const y = observed.values[2 * slot]!;
-    if (meter.kind === 'above' || meter.kind === 'below') {
+    const one = held(meter, atChip, value, observed.values[2 * slot]!);
+    if ('log' in one) {
       if (any) return Math.log(0.5);
-      const above = value > 0.9 * meter.value - floors.contact;
-      const below = value < 1.1 * meter.value + floors.contact;
-      return (meter.kind === 'above' ? above : below) ? 0 : Math.log(badReading);
+      off?.set(meter.label, one.kept ? 0 : missedBound);
+      return one.log;
     }
-    const volts = meter.kind === 'dc';
-    const variance = volts
-      ? (floors.dc * value) ** 2 + floors.dcVolts ** 2
-      : ((atChip ? floors.ohmsAtChip : floors.ohms) * value) ** 2 + floors.contact ** 2;
-    const broad = volts ? spread([y], Math.max(2, Math.abs(y))) : spread([y], Math.max(10, 2 * y));
-    const at = frame.block(meter.label, [y - value], [variance], broad);
+    const at = frame.block(meter.label, [one.residual], [one.variance], one.broad);
     this.shared(frame, prediction.columns, slot, at, 1, undefined, 0);
     return 0;
   }

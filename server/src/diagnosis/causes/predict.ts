@@ -1,9 +1,11 @@
 import type { Complex } from '../../circuit/complex';
 import type { Programme } from '../../circuit/from-board/played';
 import type { Context } from './context';
-import { type Phasors, times, type View, wire } from './ports';
-import { floors, overRange } from './priors';
-import { type Driven, drivenBy } from './sources';
+import { type Phasors, times, type View } from './ports';
+import { clockRuns, current, passive, type Shown } from './predict-meter';
+import { floors } from './priors';
+import { nodesAtRest, restAcross, settled, sourcesAtRest } from './rest';
+import { type Driven, drivenBy, summed } from './sources';
 import type { Prediction, Staged, StagedMeter } from './staged';
 import type { Take } from './takes';
 import type { Effect } from './types';
@@ -53,7 +55,7 @@ export class Predicting implements Prediction {
       const { view, changed } = this.seen(context);
       for (const programme of programmes) {
         const driven = this.driven(take, context, programme, hertz);
-        const nodes = sum(context, driven);
+        const nodes = summed(context, driven);
         const at = ports[b]!.map((port) => view.across(nodes, port));
         for (const [k, value] of at.entries()) {
           if (power) sums[k]! += weight * (value.re ** 2 + value.im ** 2);
@@ -97,7 +99,7 @@ export class Predicting implements Prediction {
         { left: 1, right: 0 },
         { left: 0, right: 1 },
       ].map((programme) => {
-        const nodes = sum(context, this.driven(take, context, programme, hertz));
+        const nodes = summed(context, this.driven(take, context, programme, hertz));
         return [view.across(nodes, ports[b]![0]!), view.across(nodes, ports[b]![1]!)] as const;
       });
       const put = (into: number[], x: readonly [Complex, Complex], y: readonly [Complex, Complex]) => {
@@ -165,32 +167,62 @@ export class Predicting implements Prediction {
     }
   }
 
-  meter({ meter, context, port, slot }: StagedMeter): void {
-    const { view, changed } = this.seen(context);
-    const { effect } = this;
-    if (meter.kind !== 'dc') {
-      const column = context.ports.column(port);
-      this.values[2 * slot] = Math.min(Math.max(view.across(column, port).re, wire), overRange);
-      if (this.wantColumns)
-        for (const { element, port: own, step } of context.tolerant) {
-          if (changed.has(element)) continue;
-          const into = view.across(column, own).re;
-          const out = view.across(context.ports.column(own), port).re;
-          const move = -out * step.re * into;
-          if (move !== 0) this.column(`part ${element}`)[2 * slot]! += move;
-        }
+  meter(staged: StagedMeter): void {
+    const { meter, context, slot } = staged;
+    if (meter.kind === 'dc') {
+      this.volts(staged);
       return;
     }
-    const gone = new Set((effect.dead ?? []).filter((dead) => dead.bias).map((dead) => dead.output));
-    const rails = context.rails
-      .filter(({ name }) => !gone.has(name))
-      .map((rail) => {
-        const share = effect.rails?.find((one) => one.name === rail.name)?.share ?? 1;
-        return { ...rail, share, chip: undefined, volts: { re: rail.volts * share, im: 0 } };
-      });
-    const nodes = sum(context, rails);
-    this.values[2 * slot] = view.across(nodes, port).re;
+    const { view, changed } = this.seen(context);
+    const shown: Shown =
+      meter.kind === 'clock'
+        ? clockRuns(staged, this.effect)
+        : meter.kind === 'amps'
+          ? current(staged, this.effect, (from, to) => this.rest(context, from, to))
+          : passive(staged, view, this.effect);
+    this.values[2 * slot] = shown.value;
+    if (!this.wantColumns || !shown.move) return;
+    for (const { element, port: own, step } of context.tolerant) {
+      if (changed.has(element)) continue;
+      const move = shown.move(own, step);
+      if (move !== 0) this.column(`part ${element}`)[2 * slot]! += move;
+    }
+  }
+
+  /** DC between two points or nodes, V: under the effect, and as designed. */
+  private rest(context: Context, from: string, to: string): { now: number; designed: number } {
+    const port = context.ports.port(context.bench.nodeOf(from) ?? from, context.bench.nodeOf(to) ?? to);
+    if (port === undefined) return { now: 0, designed: 0 };
+    const at = (effect: Effect) =>
+      restAcross(context, context.view(effect), effect, nodesAtRest(context, effect), port);
+    return { now: at(this.atRest(context)), designed: at({}) };
+  }
+
+  private readonly resting = new Map<Context, Effect>();
+
+  /** The effect at DC, with what it makes of the diodes. */
+  private atRest(context: Context): Effect {
+    let found = this.resting.get(context);
+    if (!found) {
+      found = settled(context, this.effect);
+      this.resting.set(context, found);
+    }
+    return found;
+  }
+
+  private volts({ context, port, slot }: StagedMeter): void {
+    const effect = this.atRest(context);
+    const { view, changed } =
+      effect === this.effect ? this.seen(context) : { view: context.view(effect), changed: context.changedBy(effect) };
+    const rails = sourcesAtRest(context, effect);
+    const nodes = summed(context, rails);
+    const value = restAcross(context, view, effect, nodes, port);
+    // More than any supply gives: an amplifier without its feedback, at one rail or the other.
+    const most = 1.2 * Math.max(1, ...context.rails.map(({ volts }) => Math.abs(volts)));
+    const beyond = Math.abs(value) > 2 * most;
+    this.values[2 * slot] = beyond ? Math.sign(value) * most : value;
     if (!this.wantColumns) return;
+    if (beyond) this.column(`where ${context.frequency} ${port} stands`)[2 * slot]! += most;
     for (const { name, share, sd } of rails) {
       const part = view.across(context.ports.response(name), port).re * sd * share;
       if (part !== 0) this.column(`rail ${name}`)[2 * slot]! += part;
@@ -229,19 +261,6 @@ export class Predicting implements Prediction {
     into[2 * slot]! += value.re;
     into[2 * slot + 1]! += value.im;
   }
-}
-
-function sum(context: Context, driven: readonly Driven[]): Phasors {
-  let nodes: Phasors | undefined;
-  for (const { name, volts } of driven) {
-    const response = context.ports.response(name);
-    nodes ??= new Float64Array(response.length);
-    for (let k = 0; k < response.length; k += 2) {
-      nodes[k]! += response[k]! * volts.re - response[k + 1]! * volts.im;
-      nodes[k + 1]! += response[k]! * volts.im + response[k + 1]! * volts.re;
-    }
-  }
-  return nodes ?? new Float64Array(2 * context.ports.nodes);
 }
 
 const dot = (a: Complex, b: Complex): number => a.re * b.re + a.im * b.im;

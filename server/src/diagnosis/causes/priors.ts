@@ -24,6 +24,14 @@ export const odds = {
   /** A part. */
   open: 0.008,
   'open-contact': 0.01,
+  'open-diode': 0.003,
+  'short-diode': 0.003,
+  'reversed-diode': 0.002,
+  crystal: 0.01,
+  /** A gang of a potentiometer, whose wiper wears. */
+  wiper: 0.015,
+  /** A section of an amplifier chip. */
+  'dead-section': 0.008,
   'short-resistor': 0.0005,
   'short-capacitor': 0.004,
   /** A value it might be instead. */
@@ -81,6 +89,25 @@ export const floors = {
   dcVolts: 0.01,
   rail: 0.03,
   cell: 0.08,
+  /** Of a recording's DC: what a recorder's own offset may be, as a share of the largest it shows. */
+  recorderOffset: 0.02,
+  /** DC of an output whose bias nobody states, V; forward volts of a diode, which its type and its current move. */
+  unknownBias: 2.5,
+  drop: 0.1,
+  /** Diode range: V, and of the drop, whatever its type. */
+  diodeVolts: 0.03,
+  diodeShare: 0.22,
+  /** ln of a capacitance read in circuit, and where a chip hangs on either point; of a series resistance. */
+  farads: 0.08,
+  faradsAtChip: 0.4,
+  esr: 0.7,
+  /** ln of a current: of chips, of which nobody says what they take; of one that is dead; of a short. */
+  amps: 1.7,
+  ampsDead: 1.5,
+  ampsShort: 1.2,
+  /** That a clock is seen to run without a crystal, and without a supply. */
+  deadClock: 0.01,
+  unpoweredClock: 0.1,
   /** Ω: relative, where a chip hangs on either point, and of contacts and leads even when zeroed. */
   ohms: 0.02,
   ohmsAtChip: 0.3,

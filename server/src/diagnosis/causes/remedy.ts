@@ -29,6 +29,10 @@ function stepsFor(one: Hypothesis, figure: string | undefined, bench: Bench): st
     case 'output-mode':
       return modeSteps(at[0]!, mode, bench);
     case 'polarity-reversed':
+      if (part)
+        return [
+          `Look at the stripe of ${place}, measure it in the diode range both ways round, and fit it turned; after a reverse it may have failed, and taken what it feeds with it.`,
+        ];
       return [
         `Exchange the two conductors of that side where it is led as a pair, or find the inverting stage at ${place}; between single outputs no passive part turns a signal over.`,
         'Until then a mono sum of both sides cancels what they have in common.',

@@ -2,7 +2,8 @@ import type { Complex } from '../../circuit/complex';
 import type { OutputSource } from '../../circuit/from-board/chips';
 import { weightsOf } from '../../circuit/from-board/chips';
 import type { Programme } from '../../circuit/from-board/played';
-import { times } from './ports';
+import type { Context } from './context';
+import { type Phasors, times } from './ports';
 import type { Effect } from './types';
 
 /** What a source gives: peak volts as a phasor. `chip` and `name` say whose level is shared. */
@@ -55,3 +56,17 @@ const turned = (hertz: number, seconds: number): Complex => {
   const angle = -2 * Math.PI * hertz * seconds;
   return { re: Math.cos(angle), im: Math.sin(angle) };
 };
+
+/** Volts of every node of a network with its sources driven so. */
+export function summed(context: Context, driven: readonly Driven[]): Phasors {
+  let nodes: Phasors | undefined;
+  for (const { name, volts } of driven) {
+    const response = context.ports.response(name);
+    nodes ??= new Float64Array(response.length);
+    for (let k = 0; k < response.length; k += 2) {
+      nodes[k]! += response[k]! * volts.re - response[k + 1]! * volts.im;
+      nodes[k + 1]! += response[k]! * volts.im + response[k + 1]! * volts.re;
+    }
+  }
+  return nodes ?? new Float64Array(2 * context.ports.nodes);
+}

@@ -4,7 +4,10 @@ import { stimulusText } from '../../board/measured';
 import type { Complex } from '../../circuit/complex';
 import { generatorVolts, levelOf, type Programme, programmes } from '../../circuit/from-board/played';
 import type { ChannelFigures, PairFigures, RecordingFigures } from '../../signal/figures';
-import { floors, overRange } from './priors';
+import { dcOf, type Metered, meteredOf } from './metered';
+import { floors } from './priors';
+
+export type { Metered } from './metered';
 
 /** What was seen at one probed place. `to` undefined: against the capture's ground lead, else ground. */
 export interface Seen {
@@ -46,17 +49,6 @@ export interface Take {
   readonly delay: { readonly value: number; readonly sd: number } | undefined;
 }
 
-/** A meter's reading of the silent or unpowered board. */
-export interface Metered {
-  readonly label: string;
-  readonly state: string;
-  readonly kind: 'dc' | 'ohms' | 'above' | 'below';
-  readonly from: string;
-  readonly to: string | undefined;
-  /** V or Ω. */
-  readonly value: number;
-}
-
 export interface Measured {
   readonly takes: readonly Take[];
   readonly metered: readonly Metered[];
@@ -78,6 +70,7 @@ export function measuredOn(board: Board, figures: ReadonlyMap<string, RecordingF
   const unused: string[] = [];
   const doubted: string[] = [];
   const takes: Take[] = [];
+  const metered: Metered[] = [];
   for (const capture of board.captures) {
     const label = `capture ${capture.name}`;
     const recording = figures.get(capture.name);
@@ -101,12 +94,14 @@ export function measuredOn(board: Board, figures: ReadonlyMap<string, RecordingF
       const played = { kind, frequency, side, level };
       takes.push(...takesOf(capture, label, played, recording.channels, recording.pairs[0] ?? null));
     }
-    if (takes.length === before) unused.push(`${label}: ${stimulusText(capture.stimulus)} cannot be predicted`);
+    const own = recording.sequence ? [] : dcOf(capture, label, recording.channels);
+    metered.push(...own);
+    if (takes.length === before && own.length === 0)
+      unused.push(`${label}: ${stimulusText(capture.stimulus)} cannot be predicted`);
   }
-  const metered: Metered[] = [];
   for (const reading of board.readings) {
     const ac = reading.kind === 'ac' ? acTake(reading) : undefined;
-    const other = meteredOf(reading);
+    const other = meteredOf(reading, board);
     if (ac) takes.push(ac);
     else if (other) metered.push(other);
     else if (reading.kind !== 'frequency') unused.push(`${reading.label}: no figure of the network`);
@@ -252,21 +247,4 @@ function acTake(reading: Reading): Take | undefined {
     correlation: undefined,
     delay: undefined,
   };
-}
-
-/** Ω below which a meter beeps. Common practice, no source. */
-const beeps = 50;
-
-function meteredOf(reading: Reading): Metered | undefined {
-  const { kind, points, value, label, state } = reading;
-  const from = points[0]?.ref.name;
-  if (from === undefined) return undefined;
-  const to = points[1]?.ref.name;
-  const common = { label, state, from, to };
-  if (kind === 'dc') return Number.isFinite(value) ? { ...common, kind, value } : undefined;
-  if (kind === 'beeps') return { ...common, kind: value ? 'below' : 'above', value: beeps };
-  if (kind !== 'ohms') return undefined;
-  if (!Number.isFinite(value)) return { ...common, kind: 'above', value: overRange / 2 };
-  // The leads' own resistance is in it: below 1 Ω it is an upper bound.
-  return value < 1 && !reading.zeroed ? { ...common, kind: 'below', value } : { ...common, kind, value };
 }

@@ -38,6 +38,8 @@ export interface ElementChange {
   readonly becomes:
     | 'open'
     | 'short'
+    /** A diode the other way round; whether it then conducts is the hypothesis' to say, by a bridge. */
+    | 'reversed'
     | { readonly ohms?: number; readonly farads?: number; readonly henries?: number; readonly esr?: number };
   /** ln by which the value itself is uncertain: half the step to the next variant. */
   readonly spread?: number;
@@ -48,6 +50,8 @@ export interface Bridge {
   readonly between: readonly [string, string];
   readonly ohms?: number;
   readonly farads?: number;
+  /** V, at DC alone, that the first point is held above the second behind the ohms. */
+  readonly volts?: number;
   /** As of an element's change. */
   readonly spread?: number;
 }
@@ -58,7 +62,7 @@ export interface Effect {
   readonly bridges?: readonly Bridge[];
   /** Part → output mode. */
   readonly modes?: readonly { readonly part: string; readonly mode: string }[];
-  /** Outputs whose signal is inverted, or gone; `bias` true: their DC is gone too. */
+  /** Outputs whose signal is inverted, or gone, or a crystal that does not run; `bias` true: their DC is gone too. */
   readonly flips?: readonly string[];
   readonly dead?: readonly { readonly output: string; readonly bias: boolean }[];
   /** Left programme on the right and the reverse. */

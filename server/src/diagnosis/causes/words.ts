@@ -22,14 +22,18 @@ function sentence({ cause, at, mode }: Hypothesis, figure: string | undefined, b
     case 'output-mode':
       return modeSentence(at[0]!, mode, bench);
     case 'polarity-reversed':
+      if (at[0] !== undefined && bench?.copper.parts.has(at[0])) return `${place} stands the wrong way round`;
       return `${side} is turned over at ${place}: both sides are there and separate, but one has the opposite sign`;
     case 'sides-exchanged':
       return 'left and right are exchanged: each side carries the programme of the other';
     case 'mono-summed':
       return `the sides meet outside the chip, between ${place}${value}: both contacts carry the sum`;
     case 'side-dead':
-      return `${side} is dead: nothing comes out of ${place}`;
+      return figure === undefined
+        ? `${side} is dead: nothing comes out of ${place}`
+        : `${side} is dead: ${place}${value}`;
     case 'open':
+      if (wiperOf(at, bench) !== undefined) return `the wiper of ${wiperOf(at, bench)} touches nothing`;
       return at.every((point) => bench?.copper.node(point))
         ? `the joint of ${place} is open`
         : `${place} is open: nothing passes it`;
@@ -65,6 +69,13 @@ function sentence({ cause, at, mode }: Hypothesis, figure: string | undefined, b
 const listed = (names: readonly string[]): string =>
   names.length < 3 ? names.join(' and ') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 
+/** The potentiometer whose wiper alone is meant. */
+function wiperOf(at: readonly string[], bench: Bench | undefined): string | undefined {
+  const [designator, pin] = at.length === 1 ? at[0]!.split('.') : [];
+  const part = designator === undefined ? undefined : bench?.copper.parts.get(designator);
+  return part?.kind === 'potentiometer' && (pin === '2' || pin === '5') ? designator : undefined;
+}
+
 /** U1.14 (DACL). */
 function named(point: string, bench: Bench | undefined): string {
   const name = bench?.copper.node(point)?.pins.find((pin) => pin.name === point)?.spec?.name;
@@ -72,9 +83,12 @@ function named(point: string, bench: Bench | undefined): string {
 }
 
 function sideWord(at: readonly string[], bench: Bench | undefined): string {
-  const sides = new Set(
+  const sides = new Set<string | undefined>(
     (bench?.board.outputs ?? []).filter(({ name }) => at.includes(name)).map(({ pin }) => pin.spec?.channel),
   );
+  // What follows a chip's own output is on a side where its net says so.
+  for (const point of at)
+    for (const { channel } of bench?.copper.node(point)?.nets ?? []) if (channel !== undefined) sides.add(channel);
   return sides.size === 1 && sides.has('left')
     ? 'the left side'
     : sides.size === 1 && sides.has('right')

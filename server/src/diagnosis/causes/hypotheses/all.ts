@@ -1,10 +1,15 @@
 import type { Bench } from '../bench';
+import { Context } from '../context';
 import type { Scene } from '../scene';
 import type { Hypothesis } from '../types';
 import { chipHypotheses } from './chips';
+import { clockHypotheses } from './clock';
 import { copperHypotheses } from './copper';
+import { diodeHypotheses } from './diodes';
 import { partHypotheses } from './parts';
 import { probingHypotheses } from './probing';
+import { sectionHypotheses } from './sections';
+import { wiperHypotheses } from './wipers';
 
 export const asDesigned: Hypothesis = {
   cause: 'as-designed',
@@ -16,11 +21,16 @@ export const asDesigned: Hypothesis = {
 
 /** Every single cause that is thought of for a board, `as-designed` first; each cause, place and mode once. */
 export function hypothesesFor(scene: Scene, bench: Bench): Hypothesis[] {
+  const rest = new Context(bench, 0);
   const all = [
     asDesigned,
     ...chipHypotheses(bench),
-    ...copperHypotheses(bench),
-    ...partHypotheses(bench),
+    ...copperHypotheses(bench, rest),
+    ...sectionHypotheses(bench, rest),
+    ...partHypotheses(bench, rest),
+    ...diodeHypotheses(bench, rest),
+    ...wiperHypotheses(bench),
+    ...clockHypotheses(bench),
     ...probingHypotheses(scene),
   ];
   const seen = new Set<string>();

@@ -4,19 +4,21 @@ import type { Bench } from '../bench';
 import { Context } from '../context';
 import { assumedFactor, odds } from '../priors';
 import type { Bridge, Effect, Hypothesis, Variant } from '../types';
-import { collapse } from './rails';
+import { pulledDown, starved } from './rails';
 
 /** Faults of joints, contacts and of copper that should not touch. */
-export function copperHypotheses(bench: Bench): Hypothesis[] {
-  return [...joints(bench), ...neighbours(bench), ...betweenSides(bench)];
+/** `rest`: the bench at DC. */
+export function copperHypotheses(bench: Bench, rest: Context): Hypothesis[] {
+  return [...joints(bench, rest), ...neighbours(bench, rest), ...betweenSides(bench)];
 }
 
 /** Ω that a return is left with; log-even. */
 const returns = [0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 25];
 
-function joints({ joints: all, copper }: Bench): Hypothesis[] {
+function joints({ joints: all, copper }: Bench, rest: Context): Hypothesis[] {
   return all.flatMap(({ element, points, kind, join }): Hypothesis[] => {
-    const open: Variant[] = [{ weight: 1, effect: { changes: [{ element, becomes: 'open' }] } }];
+    const parted: Effect = { changes: [{ element, becomes: 'open' }] };
+    const open: Variant[] = [{ weight: 1, effect: { ...parted, ...starved(rest, parted) } }];
     const proven = join?.evidence === 'assumed' || points.some((point) => restsOnAssumed(copper, point));
     const doubt = proven ? assumedFactor : 1;
     if (kind !== 'common') {
@@ -47,7 +49,7 @@ function restsOnAssumed(copper: Bench['copper'], point: string): boolean {
 }
 
 /** Pins side by side, on chips by number, on connectors in the order of their contacts. */
-function neighbours(bench: Bench): Hypothesis[] {
+function neighbours(bench: Bench, rest: Context): Hypothesis[] {
   const { copper, nodeOf } = bench;
   const found = new Map<string, Hypothesis>();
   for (const part of copper.parts.values()) {
@@ -65,19 +67,22 @@ function neighbours(bench: Bench): Hypothesis[] {
       const nodes = [nodeOf(from), nodeOf(to)];
       if (nodes[0] === undefined || nodes[1] === undefined || nodes[0] === nodes[1]) continue;
       const key = [...nodes].sort().join(' ');
-      if (!found.has(key)) found.set(key, touching([from, to], collapse(bench, nodes[0], nodes[1])));
+      if (!found.has(key)) found.set(key, touching([from, to], rest, [nodes[0], nodes[1]]));
     }
   }
   return [...found.values()];
 }
 
-const touching = (between: readonly [string, string], besides: Effect): Hypothesis => ({
-  cause: 'short',
-  at: between,
-  mode: null,
-  prior: odds.bridge,
-  variants: [{ weight: 1, effect: { bridges: [{ between, ohms: 0 }], ...besides } }],
-});
+function touching(between: readonly [string, string], rest: Context, [a, b]: readonly [string, string]): Hypothesis {
+  const effect: Effect = { bridges: [{ between, ohms: 0 }] };
+  return {
+    cause: 'short',
+    at: between,
+    mode: null,
+    prior: odds.bridge,
+    variants: [{ weight: 1, effect: { ...effect, ...pulledDown(rest, effect, a, b) } }],
+  };
+}
 
 /**
  * How far apart two sides are, as a factor of the impedance seen between them: up to about it they are mixed, beyond it they leak.

@@ -3,35 +3,43 @@ import type { Element } from '../../../circuit/netlist';
 import { formatQuantity } from '../../../quantity/format';
 import { isStandard } from '../../../quantity/series';
 import type { Bench } from '../bench';
+import type { Context } from '../context';
+import { usualEsr } from '../predict-meter';
 import { odds } from '../priors';
 import type { ElementChange, Hypothesis, Variant } from '../types';
-import { collapse } from './rails';
+import { pulledDown, starved } from './rails';
 
 /** Farads from which a capacitor is likely to be an electrolytic, and ages. */
 const electrolytic = 1e-6;
 
 /** What is left of the capacitance, and the series ohms that come with it. Common practice, no source. */
-const agedForms = [0.5, 0.25, 0.12, 0.06, 0.03, 0.014].flatMap((left) => [
-  { left, esr: 0 },
-  { left, esr: Number((0.6 / left).toPrecision(2)) },
-]);
+const agedForms = (farads: number) => [
+  ...[0.5, 0.25, 0.12, 0.06, 0.03, 0.014].flatMap((left) => [
+    { left, esr: 0 },
+    { left, esr: 0.6 / left },
+  ]),
+  // Dried out at the ends: the series resistance goes first.
+  ...[4, 12, 36].map((times) => ({ left: 0.75, esr: times * usualEsr(farads) })),
+];
 const agedSpread = 0.3;
+
+const twoDigits = (value: number): number => Number(value.toPrecision(2));
 
 /** Factors by which a value may be another, each standing for its surroundings: what lies between is not told apart. */
 const otherValues = [0.026, 0.047, 0.085, 0.15, 0.27, 0.45, 0.68, 1.5, 2.2, 3.9, 7, 12, 22, 40];
 const otherSpread = 0.25;
 
-/** Each passive open, short, of a wrong value or aged. */
-export function partHypotheses(bench: Bench): Hypothesis[] {
+/** Each passive open, short, of a wrong value or aged. `rest`: the bench at DC. */
+export function partHypotheses(bench: Bench, rest: Context): Hypothesis[] {
   return bench.elements.flatMap((element) => {
     const part = bench.copper.parts.get(element.name.split(' ')[0]!);
-    if (!part || /^(joint|input|load at|net|stray|inside) /.test(element.name) || element.name.endsWith(' out'))
+    if (!part || /^(joint|input|load at|net|stray|inside|section) /.test(element.name) || element.name.endsWith(' out'))
       return [];
-    return faults(bench, element, part);
+    return faults(rest, element, part);
   });
 }
 
-function faults(bench: Bench, element: Element, part: Part): Hypothesis[] {
+function faults(rest: Context, element: Element, part: Part): Hypothesis[] {
   if (
     element.kind !== 'resistor' &&
     element.kind !== 'capacitor' &&
@@ -52,9 +60,9 @@ function faults(bench: Bench, element: Element, part: Part): Hypothesis[] {
   });
   const capacitor = element.kind === 'capacitor';
   const found = [
-    made('open', odds.open, [{ weight: 1, effect: change('open') }]),
+    made('open', odds.open, [{ weight: 1, effect: { ...change('open'), ...starved(rest, change('open')) } }]),
     made('short', capacitor ? odds['short-capacitor'] : odds['short-resistor'], [
-      { weight: 1, effect: { ...change('short'), ...collapse(bench, element.a, element.b) } },
+      { weight: 1, effect: { ...change('short'), ...pulledDown(rest, change('short'), element.a, element.b) } },
     ]),
   ];
   const key = element.kind === 'capacitor' ? 'farads' : element.kind === 'inductor' ? 'henries' : 'ohms';
@@ -80,14 +88,15 @@ function faults(bench: Bench, element: Element, part: Part): Hypothesis[] {
   if (element.kind === 'capacitor') {
     const prior = value >= electrolytic ? odds['aged-electrolytic'] : odds['aged-other'];
     const esr = element.esr ?? 0;
+    const forms = agedForms(value);
     found.push(
       made(
         'aged',
         prior,
-        agedForms.map((form) => ({
-          weight: 1 / agedForms.length,
+        forms.map((form) => ({
+          weight: 1 / forms.length,
           effect: change({ farads: value * form.left, esr: esr + form.esr }, agedSpread),
-          text: `about ${formatQuantity(value * form.left, 'F')}${form.esr > 0 ? ` with ${form.esr} Ω in series` : ''}`,
+          text: `about ${formatQuantity(twoDigits(value * form.left), 'F')}${form.esr > 0 ? ` with ${twoDigits(form.esr)} Ω in series` : ''}`,
         })),
       ),
     );
