@@ -16,7 +16,7 @@ import {
   type ListBoardsResult,
   listBoards,
 } from '../../server/src/messages';
-import { countText } from './status';
+import { counted } from './counts';
 
 /** Checks every board of the workspace when asked; what it finds stands in the Problems view until a board is opened. */
 export class CheckAll implements Disposable {
@@ -83,5 +83,5 @@ export class CheckAll implements Disposable {
 
 function outcome(all: readonly Diagnostic[], done: number, boards: number): string {
   const rest = done < boards ? `; stopped before ${boards - done} more` : '';
-  return `${countText(all) ?? 'nothing found'} on ${done} ${done === 1 ? 'board' : 'boards'}${rest}`;
+  return `${counted(all).join(', ') || 'nothing found'} on ${done} ${done === 1 ? 'board' : 'boards'}${rest}`;
 }

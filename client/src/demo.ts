@@ -20,14 +20,24 @@ export async function openDemo(extension: Uri): Promise<void> {
   });
   if (!picked?.[0]) return;
   const target = Uri.joinPath(picked[0], 'tidemill');
-  const source = Uri.joinPath(extension, 'samples/tidemill');
+  try {
+    await copy(Uri.joinPath(extension, 'samples/tidemill'), target);
+  } catch (error) {
+    const said = error instanceof Error ? error.message : String(error);
+    void window.showErrorMessage(`Buzzout: the demo could not be copied to ${target.path}. ${said}`);
+    return;
+  }
+  await window.showTextDocument(Uri.joinPath(target, board));
+}
+
+/** File by file; what is there already is left as it is. */
+async function copy(source: Uri, target: Uri): Promise<void> {
   for (const file of files) {
-    const copy = Uri.joinPath(target, file);
-    const there = await workspace.fs.stat(copy).then(
+    const to = Uri.joinPath(target, file);
+    const there = await workspace.fs.stat(to).then(
       () => true,
       () => false,
     );
-    if (!there) await workspace.fs.writeFile(copy, await workspace.fs.readFile(Uri.joinPath(source, file)));
+    if (!there) await workspace.fs.writeFile(to, await workspace.fs.readFile(Uri.joinPath(source, file)));
   }
-  await window.showTextDocument(Uri.joinPath(target, board));
 }

@@ -3,6 +3,7 @@ import {
   DiagnosticSeverity,
   type Disposable,
   languages,
+  MarkdownString,
   StatusBarAlignment,
   type TextDocument,
   ThemeColor,
@@ -11,14 +12,8 @@ import {
   workspace,
 } from 'vscode';
 import { type BaseLanguageClient, State } from 'vscode-languageclient';
+import { counted } from './counts';
 import { languageIds } from './languages';
-
-const words = [
-  [DiagnosticSeverity.Error, 'error'],
-  [DiagnosticSeverity.Warning, 'warning'],
-  [DiagnosticSeverity.Information, 'info'],
-  [DiagnosticSeverity.Hint, 'hint'],
-] as const;
 
 /** One glance at the file in front: how many findings of which severity, or that the server is not there. */
 export class Status {
@@ -68,7 +63,7 @@ export class Status {
       : undefined;
     const { text, tooltip, command, errors } = describe(this.client?.state, findings);
     item.text = text;
-    item.tooltip = tooltip;
+    item.tooltip = document.languageId === 'buzzout-board' ? withWays(tooltip) : tooltip;
     item.command = command;
     item.backgroundColor = errors ? new ThemeColor('statusBarItem.errorBackground') : undefined;
     item.show();
@@ -79,6 +74,18 @@ export class Status {
 function inFront(): TextDocument | undefined {
   const shown = window.activeTextEditor ? [window.activeTextEditor] : window.visibleTextEditors;
   return shown.find(({ document }) => languageIds.includes(document.languageId))?.document;
+}
+
+/** What else can be asked about the board in front; `told` is ours, never text of a board. */
+function withWays(told: string): MarkdownString {
+  const ways = [
+    ['buzzout.diagnose', 'What explains it'],
+    ['buzzout.copper-map', 'Its copper'],
+    ['buzzout.checkAll', 'Check every board'],
+  ] as const;
+  const text = new MarkdownString(`${told}\n\n${ways.map(([id, title]) => `[${title}](command:${id})`).join(' · ')}`);
+  text.isTrusted = { enabledCommands: ways.map(([id]) => id) };
+  return text;
 }
 
 interface Said {
@@ -108,15 +115,3 @@ function count(findings: readonly Diagnostic[]): Said {
     errors: findings.some(({ severity }) => severity === DiagnosticSeverity.Error),
   };
 }
-
-/** "1 error, 2 warnings"; undefined where there is nothing. */
-export const countText = (findings: readonly Diagnostic[]): string | undefined =>
-  findings.length === 0 ? undefined : counted(findings).join(', ');
-
-const counted = (findings: readonly Diagnostic[]): string[] =>
-  words.flatMap(([severity, word]) => {
-    const number = findings.filter((one) => one.severity === severity).length;
-    return number === 0 ? [] : [`${number} ${plural(word, number)}`];
-  });
-
-const plural = (word: string, number: number) => (number === 1 || word === 'info' ? word : `${word}s`);

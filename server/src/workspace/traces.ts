@@ -1,9 +1,9 @@
 import type { Board } from '../board/board';
 import type { Capture } from '../board/measured';
-import { partWorthDrawing, type Trace } from '../drawing/trace';
+import { partWorthDrawing, type Trace, type TraceOutcome } from '../drawing/trace';
 import type { RecordingFigures } from '../signal/figures';
 import type { Control } from '../signal/source';
-import type { Compute } from './compute';
+import type { Compute, TraceTask } from './compute';
 import { type Files, resolveUri } from './files';
 import { measureRequest } from './requests';
 
@@ -12,7 +12,7 @@ const kept = 60;
 
 /** What is drawn of measured recordings, read once for each content and way of asking. */
 export class Traces {
-  private readonly known = new Map<string, Promise<Trace | undefined>>();
+  private readonly known = new Map<string, Promise<TraceOutcome>>();
 
   constructor(
     private readonly files: Files,
@@ -29,26 +29,27 @@ export class Traces {
     const part = partWorthDrawing(figures);
     const request = { format, ...(channels?.length && { channels }), ...(part && { part }) };
     const key = `${uri} ${stat.version} ${JSON.stringify(request)}`;
+    for (;;) {
+      const outcome = await this.read(key, { kind: 'trace', uri, size: stat.size, request }, control);
+      // Somebody else who wanted it too may have called it off.
+      if (!('cancelled' in outcome) || control.cancelled()) return 'trace' in outcome ? outcome.trace : undefined;
+    }
+  }
+
+  private read(key: string, task: TraceTask, control: Control): Promise<TraceOutcome> {
     const before = this.known.get(key);
     // Asked for again: to the end of the queue of those to be forgotten.
     this.known.delete(key);
-    const trace =
-      before ??
-      this.compute({ kind: 'trace', uri, size: stat.size, request }, control).then(
-        (outcome) => {
-          if ('cancelled' in outcome) this.known.delete(key);
-          return 'trace' in outcome ? outcome.trace : undefined;
-        },
-        () => {
-          this.known.delete(key);
-          return undefined;
-        },
-      );
-    this.known.set(key, trace);
+    const reading = before ?? this.compute(task, control).catch((error: Error) => ({ error: error.message }));
+    this.known.set(key, reading);
     for (const old of this.known.keys()) {
       if (this.known.size <= kept) break;
       this.known.delete(old);
     }
-    return trace;
+    // What came to nothing is not kept: a thread may have died, a file may come back.
+    void reading.then((outcome) => {
+      if ('error' in outcome && this.known.get(key) === reading) this.known.delete(key);
+    });
+    return reading;
   }
 }

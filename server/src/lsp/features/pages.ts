@@ -2,13 +2,12 @@ import { type CancellationToken, LSPErrorCodes, ResponseError } from 'vscode-lan
 import type { BoardAnalysis } from '../../editor/analysis';
 import { copperMap } from '../../editor/describe/copper-map';
 import { diagnosisPage, measurePage } from '../../editor/describe/pages';
-import { noTraces } from '../../editor/describe/plot';
 import * as messages from '../../messages';
 import { kindOf } from '../../workspace/files';
 import type { Desk } from '../desk';
+import { tracesOf } from '../pictures';
 import { steered } from '../progress';
 import type { Reports } from '../reports';
-import { tracesOf } from './reading';
 
 /** What a client of ours shows beside a board, and the check of every board there is. */
 export function registerPages(desk: Desk, reports: Reports): void {
@@ -33,8 +32,7 @@ export function registerPages(desk: Desk, reports: Reports): void {
     if (kind === 'measure') {
       const capture = analysis.board.captures.find((one) => one.name === name);
       if (!capture) return undefined;
-      const traces = desk.client.showsPictures ? await tracesOf(desk, analysis, capture, steered(token)) : noTraces;
-      return measurePage(analysis, capture, traces);
+      return measurePage(analysis, capture, await tracesOf(desk, analysis, capture, steered(token)));
     }
     const diagnosis = await workspace.diagnosis(analysis, steered(token));
     return diagnosis && diagnosisPage(analysis, diagnosis);

@@ -1,53 +1,15 @@
-import {
-  type CancellationToken,
-  FoldingRangeKind,
-  InlayHintKind,
-  MarkupKind,
-  SemanticTokensBuilder,
-} from 'vscode-languageserver';
-import type { Capture } from '../../board/measured';
-import type { BoardAnalysis } from '../../editor/analysis';
-import { noTraces, type Traces } from '../../editor/describe/plot';
+import { FoldingRangeKind, InlayHintKind, MarkupKind, SemanticTokensBuilder } from 'vscode-languageserver';
 import { folds } from '../../editor/folding';
-import { captureAt, hover } from '../../editor/hover';
+import { hover } from '../../editor/hover';
 import { inlayHints } from '../../editor/inlay-hints';
 import { documentLinks } from '../../editor/links';
 import { selections } from '../../editor/selection';
 import { semanticTokens, tokenModifiers, tokenTypes } from '../../editor/semantic-tokens';
-import type { Control } from '../../signal/source';
 import { resolveUri } from '../../workspace/files';
 import type { Delay } from '../../workspace/scheduler';
 import { toRange } from '../convert';
-import type { Asked, Desk } from '../desk';
-import { steered } from '../progress';
-
-/** Milliseconds for which a hover waits for its picture: a long recording has it when it is next asked for. */
-const patience = 1500;
-
-/** What is drawn of the recording at a place. */
-async function tracesAt(
-  desk: Desk,
-  { analysis, offset }: Asked,
-  token: CancellationToken,
-  delay: Delay,
-): Promise<Traces> {
-  const capture = desk.client.showsPictures && analysis.kind === 'board' ? captureAt(analysis, offset) : undefined;
-  if (!capture || analysis.kind !== 'board') return noTraces;
-  const drawn = tracesOf(desk, analysis, capture, steered(token));
-  return Promise.race([drawn, delay(patience).then(() => noTraces)]);
-}
-
-/** A measured recording as it is drawn; nothing of one that is not measured. */
-export async function tracesOf(
-  { workspace }: Desk,
-  { board, snapshot }: BoardAnalysis,
-  capture: Capture,
-  control: Control,
-): Promise<Traces> {
-  const state = snapshot.captures.get(capture.name);
-  const trace = state?.is === 'ready' ? await workspace.traces.of(board, capture, state.figures, control) : undefined;
-  return trace ? new Map([[capture.name, trace]]) : noTraces;
-}
+import type { Desk } from '../desk';
+import { tracesAt } from '../pictures';
 
 /** What the editor shows of a file without changing it: hover, hints, colours by role, folds, links. */
 export function registerReading(desk: Desk, delay: Delay): void {
