@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { findingsOf } from './found';
+import { findingsOf, plainFindingsOf } from './found';
 import { groundsAndFeeds } from './grounds-and-feeds';
 import { healthy } from './healthy';
+import { measuredBoards, moreSheets } from './measured-boards';
 
 /** A board as it stands while it is still being probed: not complete, and only those of its joins that `keep` names. */
 const halfOf = (text: string, keep: (index: number) => boolean): string => {
@@ -14,11 +15,15 @@ const halfOf = (text: string, keep: (index: number) => boolean): string => {
 };
 const joinsIn = (text: string) => text.split('\n').filter((line) => /^ {4}- /.test(line)).length;
 
-const boards = Object.entries({ ...healthy, ...groundsAndFeeds });
+const more = Object.fromEntries(Object.entries(moreSheets).map(([name, text]) => [`${name}.pinout.yaml`, text]));
+const measured = Object.fromEntries(
+  Object.entries(measuredBoards).map(([name, { text }]) => [`${name}, to be recorded`, text]),
+);
+const boards = Object.entries({ ...healthy, ...groundsAndFeeds, ...measured });
 
 describe('healthy boards', () => {
   it.each(boards)('%s: nothing is found', async (_, text) => {
-    expect(await findingsOf(text)).toEqual([]);
+    expect(await findingsOf(text, more)).toEqual([]);
   });
 
   it.each(boards)('%s, half finished: nothing is found', async (_, text) => {
@@ -38,7 +43,7 @@ describe('healthy boards', () => {
     ];
     const told: string[] = [];
     for (const [what, keep] of halves)
-      for (const finding of await findingsOf(halfOf(text, keep))) told.push(`${what}: ${finding}`);
+      for (const finding of await plainFindingsOf(halfOf(text, keep), more)) told.push(`${what}: ${finding}`);
     expect(told).toEqual([]);
   });
 });

@@ -87,7 +87,8 @@ export class Copper {
     readonly apart: readonly { readonly points: readonly WrittenPoint[]; readonly span: Span }[],
     points: Iterable<PointRef>,
     nets: ReadonlyMap<string, Net>,
-    everythingListed: boolean,
+    /** The board says that everything on it is listed. */
+    readonly everythingListed: boolean,
     doubtfulParts: ReadonlySet<string>,
   ) {
     const parent = new Map<string, string>();

@@ -49,9 +49,14 @@ const pairs: Partial<Record<Kind, readonly (readonly [string, string])[]>> = {
   ],
 };
 
-/** Every fitted two-terminal element of a state, in a stable order; each pin must have been met in copper. */
-export const elements = perCopper((copper): readonly Element[] => {
-  const found: Element[] = [];
+/** A fitted part with two ends, as far as copper has met them. */
+export interface EndsMet extends Omit<Element, 'nodes'> {
+  readonly nodes: readonly [CopperNode | undefined, CopperNode | undefined];
+}
+
+/** Every fitted two-terminal element of a state of which one end at least has been met, in a stable order. */
+export const endsMet = perCopper((copper): readonly EndsMet[] => {
+  const found: EndsMet[] = [];
   for (const part of copper.parts.values()) {
     if (!part.fitted || !part.kind) continue;
     const own =
@@ -59,13 +64,19 @@ export const elements = perCopper((copper): readonly Element[] => {
         ? [[part.contacts[0]!, part.contacts[1]!] as const]
         : pairs[part.kind];
     for (const [a, b] of own ?? []) {
-      const first = copper.nodeOf(part, a);
-      const second = copper.nodeOf(part, b);
-      if (first && second) found.push({ part, pins: [a, b], nodes: [first, second] });
+      const nodes = [copper.nodeOf(part, a), copper.nodeOf(part, b)] as const;
+      if (nodes[0] || nodes[1]) found.push({ part, pins: [a, b], nodes });
     }
   }
   return found;
 });
+
+/** Every fitted two-terminal element of a state, in a stable order; each pin must have been met in copper. */
+export const elements = perCopper((copper): readonly Element[] =>
+  endsMet(copper).flatMap(({ part, pins, nodes: [first, second] }) =>
+    first && second ? [{ part, pins, nodes: [first, second] }] : [],
+  ),
+);
 
 const byNode = perCopper((copper) => {
   const map = new Map<CopperNode, Element[]>();

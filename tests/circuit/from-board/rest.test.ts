@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { atDrops } from '../../../server/src/circuit/from-board/drops';
 import { partFigures } from '../../../server/src/circuit/from-board/part-figures';
+import { nodeFigures } from '../../../server/src/circuit/from-board/place-figures';
 import { restBetween } from '../../../server/src/circuit/from-board/rest';
 import { benchOf, numberOf } from './bench';
 
@@ -193,5 +194,28 @@ traces:
       const amps = bench.board.network.dc.solution.current(part.slice(0, part.indexOf(':')))!.re;
       expect(Math.abs(amps)).toBeLessThan(6e-3);
     }
+  });
+});
+
+describe('an end of a part that nobody has followed yet', () => {
+  const board = (extra: string, whole = '') => `board: Mid-rail
+${whole}parts: {R11: 10 k, R12: 10 k, U1: {pinout: player}, R5: 10 k}
+nets: {GND: {role: ground}, V5: {role: supply, volts: 5 V}}
+traces:
+  buzzed: [R11.2 R12.1 VMID, R12.2 U1.VSS GND, U1.OUTL R5.1 OUT${extra}]
+`;
+
+  it('leaves open what it may hold, and nothing that is held anyway', async () => {
+    const bench = await benchOf(board(''));
+    expect(bench.volts('VMID')).toBeUndefined();
+    const lines = nodeFigures(bench.copper, bench.copper.node('VMID')!).map(({ text }) => text);
+    expect(lines).toEqual(['needs where R11.1 goes']);
+    // 50 Ω hold 1.65 V against whatever 10 kΩ lead to.
+    expect(bench.volts('OUT')).toBeCloseTo(1.65, 9);
+  });
+
+  it('once found, or on a board that is listed whole, is no question any more', async () => {
+    expect((await benchOf(board(', R11.1 V5'))).volts('VMID')).toBeCloseTo(2.5, 4);
+    expect((await benchOf(board('', 'complete: true\n'))).volts('VMID')).toBeCloseTo(0, 9);
   });
 });

@@ -15,6 +15,7 @@ export interface BoardNetwork {
   readonly copper: Copper;
   readonly reference: CopperNode;
   readonly netlist: Netlist;
+  readonly nodes: ReadonlySet<string>;
   /** Opened: solved when first asked. */
   readonly network: Network;
   readonly outputs: readonly OutputSource[];
@@ -26,8 +27,11 @@ export interface BoardNetwork {
   readonly points: ReadonlyMap<string, readonly string[]>;
 }
 
-/** Nodes beyond which a board is not solved: a dense factorisation grows with the cube, and must not hold up the editor. */
-const mostNodes = 300;
+/**
+ * Nodes beyond which a board is not solved. A factorisation would not mind; what a figure rests on asks for one solution an element,
+ * which grows with the square, and must not hold up the editor.
+ */
+const mostNodes = 1000;
 
 /**
  * Builds the network from parts, values and joined copper; undefined where the board has nothing voltages could be against,
@@ -57,9 +61,10 @@ export const boardNetwork = perCopper((copper): BoardNetwork | undefined => {
     basis.set(one.element.name, one.basis);
     points.set(one.element.name, one.points);
   }
-  if (new Set(elements.flatMap(nodesOf)).size > mostNodes) return undefined;
+  const nodes = new Set(elements.flatMap(nodesOf));
+  if (nodes.size > mostNodes) return undefined;
   const netlist = { reference: reference.name, elements };
-  return { copper, reference, netlist, network: network(netlist), outputs, stages, basis, points };
+  return { copper, reference, netlist, nodes, network: network(netlist), outputs, stages, basis, points };
 });
 
 /** Joins as facts a figure rests on. */

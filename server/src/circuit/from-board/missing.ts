@@ -1,5 +1,6 @@
 import { type FigureOf, needs } from '../needs';
 import type { BoardNetwork } from './build';
+import { hangsOnOpenEnds } from './open-ends';
 
 /** What a figure of the board's network hangs on and nobody has said: parts without a value, wipers. Each once. */
 export const missing = ({ netlist, copper }: BoardNetwork, figure: FigureOf): string[] => [
@@ -9,4 +10,10 @@ export const missing = ({ netlist, copper }: BoardNetwork, figure: FigureOf): st
       return copper.parts.get(part)?.kind === 'potentiometer' ? `the wiper of ${part}` : name;
     }),
   ),
+];
+
+/** As `missing`, for a figure at rest: ends of parts that are not followed yet as well. */
+export const missingAtRest = (board: BoardNetwork, figure: FigureOf): string[] => [
+  ...missing(board, figure),
+  ...hangsOnOpenEnds(board, figure).map((point) => `where ${point} goes`),
 ];

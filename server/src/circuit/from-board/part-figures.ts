@@ -8,7 +8,7 @@ import { crystalLoad, defaultStray } from '../crystal';
 import { type BoardNetwork, boardNetwork } from './build';
 import { equivalents } from './equivalents';
 import { pathFigures, toneHertz } from './figures';
-import { missing } from './missing';
+import { missing, missingAtRest } from './missing';
 import { line, needed, type PlaceFigure, unlike, wayLines, waysOf } from './place-figures';
 import { programmes, sourcesFor } from './played';
 import { atRest } from './rest';
@@ -44,7 +44,7 @@ function stress(board: BoardNetwork, element: Element): PlaceFigure[] {
     if (found) return words === undefined ? [] : [line(kind, words, over, () => found.basis)];
     return needed(
       kind,
-      missing(board, (netlist) => read(network(netlist).dc.solved)),
+      missingAtRest(board, (netlist) => read(network(netlist).dc.solved)),
       over,
     );
   };

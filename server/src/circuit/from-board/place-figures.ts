@@ -7,7 +7,7 @@ import { floatingText } from '../floating';
 import { type BoardNetwork, boardNetwork } from './build';
 import { type Clipped, type Known, type PathFigures, pathFigures } from './figures';
 import { railedAtRest } from './headroom';
-import { missing } from './missing';
+import { missingAtRest } from './missing';
 import { pointOn } from './reference';
 import { restBetween } from './rest';
 import { wayHome } from './way-home';
@@ -129,7 +129,7 @@ function dcLines(board: BoardNetwork, node: CopperNode): PlaceFigure[] {
   }
   const floating = board.network.dc.solved.floating.find((part) => part.nodes.includes(node.name));
   if (floating) return [line('dc', floatingText(floating, 0), over)];
-  const wanted = missing(board, (netlist) => network(netlist).dc.solution.voltage(node.name));
+  const wanted = missingAtRest(board, (netlist) => network(netlist).dc.solution.voltage(node.name));
   return needed('dc', wanted, `${pointOn(node)} against ${reference.name}`);
 }
 

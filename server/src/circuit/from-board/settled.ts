@@ -1,13 +1,21 @@
 import { network } from '../ac';
 import { needs } from '../needs';
 import type { BoardNetwork } from './build';
+import { hangsOnOpenEnds } from './open-ends';
 import type { Read } from './rests-on';
 
-/** Anything at rest that is read off the network as it stands; undefined where it floats or needs a value nobody has said. */
-export function settledRest({ network: { dc }, netlist }: BoardNetwork, read: Read): number | undefined {
+/**
+ * Anything at rest that is read off the network as it stands; undefined where it floats, needs a value nobody has said, or hangs
+ * on where a part's other end goes.
+ */
+export function settledRest(board: BoardNetwork, read: Read): number | undefined {
+  const { netlist } = board;
+  const { dc } = board.network;
   if (!dc.settled) return undefined;
   const real = (found: ReturnType<Read>) => (found === null || typeof found === 'number' ? found : found.re);
   const value = real(read(dc.solved));
-  if (value === null || needs(netlist, (other) => real(read(network(other).dc.solved))).length > 0) return undefined;
+  if (value === null) return undefined;
+  const other = (of: typeof netlist) => real(read(network(of).dc.solved));
+  if (needs(netlist, other).length > 0 || hangsOnOpenEnds(board, other, true).length > 0) return undefined;
   return value;
 }
