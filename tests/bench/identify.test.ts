@@ -10,11 +10,11 @@ import { type Family, World } from '../diagnosis/identify/generator/world';
  * Identification against the ideal observer, who knows the generator's own likelihoods, error rate and priors. The model was tuned on
  * the first family of boards; the others have another role mix, other error rates and fresh seeds.
  */
-const tuned: Family = { mix: playback, duties, wrong: 0.05 };
-const careful: Family = { mix: radioController, duties, wrong: 0.02 };
-const careless: Family = { mix: radioController, duties, wrong: 0.1 };
+const tuned: Family = { mix: playback, duties, wrong: [0.05] };
+const careful: Family = { mix: radioController, duties, wrong: [0.02] };
+const careless: Family = { mix: radioController, duties, wrong: [0.1] };
 /** Another workshop: every habit drawn up or down by half. Reported, not claimed. */
-const elsewhere: Family = { mix: radioController, duties: otherHabits(977, 0.4), wrong: 0.05 };
+const elsewhere: Family = { mix: radioController, duties: otherHabits(977, 0.4), wrong: [0.05] };
 
 const among = (outcomes: readonly Outcome[], stratum: Outcome['stratum'], seen: number) =>
   outcomes.filter((one) => one.stratum === stratum && one.seen === seen);

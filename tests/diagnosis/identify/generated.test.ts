@@ -9,7 +9,7 @@ import { offers } from './generator/trial';
 import { World } from './generator/world';
 
 describe('a generated board, written down as text', () => {
-  const world = new World({ mix: playback, duties, wrong: 0.05 }, 404);
+  const world = new World({ mix: playback, duties, wrong: [0.05] }, 404);
   const boards = Array.from({ length: 24 }, () => world.board({ candidates: 8 }));
 
   test.each(boards.map((each, index) => [index, each] as const))(

@@ -18,8 +18,8 @@ import {
   typeAt,
 } from './posterior';
 import type { PinSeen } from './seen';
-import { priors } from './table';
 import { verdictOf } from './verdict';
+import { priors } from './weights';
 
 /** One pinout in one way of counting its pins, held against the copper. Pins are as written on the board. */
 export interface Candidate {

@@ -8,16 +8,15 @@ import {
   clockBin,
   clockTable,
   copperTable,
+  dcBetween,
   dcBin,
-  dcEdges,
   dcTable,
-  noSuchPin,
   type Row,
+  railOf,
   sideTable,
-  stated,
-  unfinished,
-  wrongness,
+  supplyRows,
 } from './table';
+import { mostWrong, noSuchPin, stated, unfinished, wrongness } from './weights';
 
 const column = new Map(copperKinds.map((kind, index) => [kind, index]));
 const columnOf = (kind: CopperKind): number => column.get(kind)!;
@@ -29,25 +28,15 @@ const mean = (values: readonly number[]): number => values.reduce((sum, value) =
 const ratioOf = (type: PinType, of: (row: Row) => number): number =>
   type.rows.length === 0 ? 1 : mean(type.rows.map(of));
 
-/** P(a supply pin of any chip sits between two voltages). */
-function supplyBetween(low: number, high: number): number {
-  let sum = 0;
-  for (let bin = 0; bin < dcTable.supply.length; bin++) {
-    const width = Math.min(high, dcEdges[bin + 1]!) - Math.max(low, dcEdges[bin]!);
-    if (width > 0) sum += width * dcTable.supply[bin]!;
-  }
-  return sum;
-}
-
 /** How a voltage sits with what the data sheet states of the pin, against a data sheet that states nothing. */
 function asStated(volts: number, row: Row, type: PinType): number {
-  const supply = row === 'supply' || row === 'supply-out';
+  const supply = supplyRows.has(row);
   if (supply && type.volts) {
     const { min, max } = type.volts;
     // A nominal is held to ±5 %, a range to 2 % beyond its ends; a meter and a loaded rail are good for no less than 50 mV.
     const slack = Math.max(0.05, (min === max ? 0.05 : 0.02) * Math.max(Math.abs(min), Math.abs(max)));
     const [low, high] = [min - slack, max + slack];
-    return volts < low || volts > high ? stated.volts.broken : supplyBetween(low, high) ** -stated.volts.trust;
+    return volts < low || volts > high ? stated.volts.broken : dcBetween(row, low, high) ** -stated.volts.trust;
   }
   if (!supply && type.bias !== undefined)
     return Math.abs(volts - type.bias) <= Math.max(0.15, 0.1 * Math.abs(type.bias))
@@ -79,7 +68,9 @@ const copperRatio = (seen: CopperSeen, type: PinType, background: Background): n
     if (sided(seen.kind) && seen.side && type.channel)
       return (ratio * sideTable[type.channel][seen.side]) / anySide[seen.side];
     if (seen.kind !== 'supply' || seen.volts === undefined) return ratio;
-    return ratio * asStated(seen.volts, as, type) ** (1 / (seen.sharedBy ?? 1));
+    const bin = dcBin(seen.volts);
+    const carries = (dcTable[railOf(as)][bin]! / background.rails[bin]!) * asStated(seen.volts, as, type);
+    return ratio * carries ** (1 / (seen.sharedBy ?? 1));
   });
 
 /** Every observation of a pin as a ratio to the background, with how often one known that way is wrong. */
@@ -125,15 +116,28 @@ function ratios(seen: PinSeen, type: PinType, background: Background): [ratio: n
  * How much everything seen of a pin speaks for its being of this type, against its being any pin of any chip: the logarithm of the
  * likelihood ratio; 0 is no evidence. Never infinite: whatever was seen may have been seen wrongly.
  * @param type undefined: the candidate's package has no such pin
- * @param care how often this bench is wrong, as a factor on what is usual
+ * @param cares how often this bench is wrong, as factors on what is usual
+ * @returns one figure for each of `cares`
  */
-export function evidence(seen: PinSeen, type: PinType | undefined, background: Background = usual, care = 1): number {
-  if (!type) return Math.log(noSuchPin);
-  return ratios(seen, type, background).reduce((sum, [ratio, usually]) => {
-    const wrong = Math.min(0.6, usually * care);
-    return sum + Math.log((1 - wrong) * ratio + wrong);
-  }, 0);
+export function evidences(
+  seen: PinSeen,
+  type: PinType | undefined,
+  background: Background,
+  cares: readonly number[],
+): number[] {
+  if (!type) return cares.map(() => Math.log(noSuchPin));
+  const found = ratios(seen, type, background);
+  return cares.map((care) =>
+    found.reduce((sum, [ratio, usually]) => {
+      const wrong = Math.min(mostWrong, usually * care);
+      return sum + Math.log((1 - wrong) * ratio + wrong);
+    }, 0),
+  );
 }
+
+/** The same at one degree of care: what is usual where left out. */
+export const evidence = (seen: PinSeen, type: PinType | undefined, background: Background = usual, care = 1): number =>
+  evidences(seen, type, background, [care])[0]!;
 
 /** What a probe of an unseen pin may find: the kinds of copper, those of audio by the side of the contact. */
 export const outcomes: readonly { readonly kind: CopperKind; readonly side?: Side }[] = copperKinds.flatMap((kind) =>

@@ -1,5 +1,5 @@
 import type { Pinout } from '../../board/pinout';
-import { markingWeight } from './table';
+import { markingWeight } from './weights';
 
 /** Whether a text is what a pattern says: `?` any one character, `*` any run, case ignored. Linear in both lengths for one `*`. */
 export function matchesPattern(pattern: string, text: string): boolean {

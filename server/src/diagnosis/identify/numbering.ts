@@ -1,5 +1,5 @@
 import type { Pinout } from '../../board/pinout';
-import { priors } from './table';
+import { priors } from './weights';
 
 export type Numbering = 'as-marked' | 'half-turn' | 'quarter-turn' | 'three-quarter-turn' | 'mirrored';
 
@@ -127,10 +127,14 @@ export function countAround(n: number, fourSided: boolean): Countings {
  * @param partPins how many pins the board says the part has, likewise
  */
 export function countingsOf(pinout: Pinout, partStyle: string | undefined, partPins: number | undefined): Countings {
-  const keys = [...pinout.pins.keys()].filter((key) => key !== 'EP');
-  const balls = keys.filter((key) => /^[A-Z]+\d+$/.test(key));
+  const balls: string[] = [];
+  let last = 0;
+  for (const key of pinout.pins.keys()) {
+    const number = Number(key);
+    if (number >= 1) last = Math.max(last, number);
+    else if (key !== 'EP' && /^[A-Z]+\d+$/.test(key)) balls.push(key);
+  }
   if (balls.length > 0) return grid(balls);
-  const numbers = keys.map(Number).filter((key) => key >= 1);
-  const n = pinout.pinCount ?? partPins ?? numbers.reduce((most, key) => Math.max(most, key), 0);
+  const n = pinout.pinCount ?? partPins ?? last;
   return countAround(n, isFourSided(pinout.packageStyle ?? partStyle, n));
 }

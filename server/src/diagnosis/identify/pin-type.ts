@@ -33,19 +33,16 @@ const finer: readonly (readonly [PinSpec['role'], RegExp, Row])[] = [
   ['audio-out', /^SP|^BTL|^RCV|^EP[PN+-]$/, 'speaker'],
   ['clock', /^(XO|XOUT|XTA?LO(UT)?|XTO|OSCO(UT)?|XTAL2|OSC2|X2|XT2|X32KOUT)$/, 'crystal-out'],
   ['control', /RST|RES/, 'reset'],
+  ['supply', /^(VBUS|V5|USB5V|5V)/, 'usb-power'],
+  ['supply', /^(VBAT|BAT)\d*$/, 'battery'],
+  ['supply', /^(VCORE|VDDC|DCVDD|VDD18|1V8)/, 'core'],
 ];
 /** The row of a role under a folded name. */
 const rowOf = (role: PinSpec['role'], name: string): Row | undefined =>
   finer.find(([of, pattern]) => of === role && pattern.test(name))?.[2] ?? role;
 
-/**
- * Supplies whose name says what they carry: USB 2.0 with its 2014 raised maximum; one lithium cell; core rails, which are low; a
- * number in the name; logic and analogue supplies, which stay below 3.6 V.
- */
+/** Supplies whose name says what they carry, without a row of their own: a number in the name; logic and analogue ones stay below 3.6 V. */
 const named: readonly (readonly [RegExp, number, number])[] = [
-  [/^(VBUS|V5|USB5V|5V)/, 4.35, 5.5],
-  [/^(VBAT|BAT)\d*$/, 2.5, 4.5],
-  [/^(VCORE|VDDC|DCVDD|VDD18|1V8)/, 0.8, 2],
   [/^(VDD33|VCC33|3V3)/, 3, 3.6],
   [/^(VDDIO|VCCIO|IOVDD|VIO|DVDD|AVDD|AVCC|VDDA|VCCA)/, 1.6, 3.6],
 ];
@@ -61,40 +58,52 @@ function belowGround(name: string): PinType['below'] {
 
 const powers = new Set<PinSpec['role']>(['ground', 'supply', 'supply-out']);
 
-/** What a role and a name say together. */
-interface Said {
-  readonly row: Row | undefined;
-  readonly volts: PinType['volts'];
-  readonly below: PinType['below'];
-}
+/** A library repeats few pins many times: alike ones are read once, by name, and types alike are one object. */
+const read = new Map<string | undefined, { readonly spec: PinSpec; readonly type: PinType }[]>();
+const types = new Map<string, PinType>();
+let count = 0;
+const mostRead = 5000;
 
-/** A library repeats few names on many pins: what was said by the last of them is kept. */
-const said = new Map<string, Said>();
-const mostSaid = 5000;
+const alike = (a: PinSpec, b: PinSpec): boolean =>
+  a.role === b.role &&
+  a.roleStated === b.roleStated &&
+  a.channel === b.channel &&
+  a.bias === b.bias &&
+  a.frequency === b.frequency &&
+  a.volts?.min === b.volts?.min &&
+  a.volts?.max === b.volts?.max &&
+  a.alternates.length === b.alternates.length &&
+  a.alternates.every((name, at) => name === b.alternates[at]);
 
-function saidOf(role: PinSpec['role'], name: string | undefined): Said {
-  const key = `${role ?? ''} ${name ?? ''}`;
-  let known = said.get(key);
-  if (!known) {
-    const folded = name === undefined ? '' : foldPinName(name);
-    known = {
-      row: rowOf(role, folded),
-      volts: role === 'supply' || role === 'supply-out' ? saidByName(folded) : undefined,
-      below: powers.has(role) ? belowGround(folded) : undefined,
-    };
-    if (said.size >= mostSaid) said.clear();
-    said.set(key, known);
-  }
-  return known;
-}
-
-/** The type of one pin. */
+/** The type of one pin: the same object for pins alike. */
 export function pinType(spec: PinSpec): PinType {
-  const own = saidOf(spec.role, spec.name);
-  const rows = [own.row, ...spec.alternates.map((name) => saidOf(inferPin(name).role, name).row)];
+  let named = read.get(spec.name);
+  if (named) for (const one of named) if (alike(one.spec, spec)) return one.type;
+  if (count >= mostRead) {
+    read.clear();
+    types.clear();
+    count = 0;
+    named = undefined;
+  }
+  const made = typeOf(spec);
+  const type = types.get(made.key) ?? made;
+  types.set(type.key, type);
+  if (named) named.push({ spec, type });
+  else read.set(spec.name, [{ spec, type }]);
+  count++;
+  return type;
+}
+
+function typeOf(spec: PinSpec): PinType {
+  const name = spec.name === undefined ? '' : foldPinName(spec.name);
+  const rows = [
+    rowOf(spec.role, name),
+    ...spec.alternates.map((other) => rowOf(inferPin(other).role, foldPinName(other))),
+  ];
   const known = rows.every((row) => row !== undefined) ? [...new Set(rows as Row[])].sort() : [];
-  const volts = spec.volts ? { min: spec.volts.min, max: spec.volts.max } : own.volts;
-  const below = spec.roleStated ? undefined : own.below;
+  const supply = spec.role === 'supply' || spec.role === 'supply-out';
+  const volts = spec.volts ? { min: spec.volts.min, max: spec.volts.max } : supply ? saidByName(name) : undefined;
+  const below = spec.roleStated || !powers.has(spec.role) ? undefined : belowGround(name);
   const { channel, bias, frequency } = spec;
   return {
     rows: known,
@@ -124,7 +133,9 @@ const known = new WeakMap<Pinout, ReadonlyMap<string, PinType>>();
 export function pinTypes(pinout: Pinout): ReadonlyMap<string, PinType> {
   let types = known.get(pinout);
   if (!types) {
-    types = new Map([...pinout.pins].map(([key, spec]) => [key, pinType(spec)]));
+    const made = new Map<string, PinType>();
+    for (const [key, spec] of pinout.pins) made.set(key, pinType(spec));
+    types = made;
     known.set(pinout, types);
   }
   return types;

@@ -1,11 +1,11 @@
 import type { Pinout } from '../../board/pinout';
 import { type Background, backgroundOf } from './background';
-import { evidence } from './likelihood';
+import { evidences } from './likelihood';
 import { markingEvidence } from './marking';
 import { type Counting, type Countings, countingsOf } from './numbering';
 import { type PinType, pinTypes, unknownType } from './pin-type';
 import type { PinSeen } from './seen';
-import { cares, noSuchPin, priors, trust } from './table';
+import { cares, noSuchPin, priors, trust } from './weights';
 
 /** What is to be identified: plain data, from a board or generated. */
 export interface Subject {
@@ -52,54 +52,99 @@ export function sheetPin(countings: Countings, counting: Counting, written: stri
 export const typeAt = (types: ReadonlyMap<string, PinType>, pin: string | undefined): PinType | undefined =>
   pin === undefined ? undefined : (types.get(pin) ?? (pin === 'EP' ? undefined : unknownType));
 
+const factors = cares.map(({ factor }) => factor);
 const levels = cares.length;
 const noPin = Math.log(noSuchPin);
 
-/** Evidence of every pin seen for every type and every degree of care, each worked out once: rows of numbers, types by index. */
-class Weighed {
-  readonly rows: Float64Array[];
-  private readonly index = new Map<string, number>();
-  private readonly types: PinType[] = [];
+/** Types met, numbered. */
+class Numbered {
+  readonly list: PinType[] = [];
+  private readonly numbers = new Map<PinType, number>();
 
-  constructor(
-    private readonly seen: readonly PinSeen[],
-    private readonly background: Background,
-  ) {
-    this.rows = seen.map(() => new Float64Array(64 * levels).fill(Number.NaN));
-  }
-
-  /** The index of a type. */
   of(type: PinType): number {
-    let at = this.index.get(type.key);
+    let at = this.numbers.get(type);
     if (at === undefined) {
-      at = this.types.push(type) - 1;
-      this.index.set(type.key, at);
+      at = this.list.push(type) - 1;
+      this.numbers.set(type, at);
     }
     return at;
-  }
-
-  /** The evidence of one pin seen for one type, from here on at `type * levels` of its row. */
-  fill(pin: number, type: number): void {
-    let row = this.rows[pin]!;
-    if (row.length < (type + 1) * levels) {
-      const longer = new Float64Array(2 * (type + 1) * levels).fill(Number.NaN);
-      longer.set(row);
-      row = longer;
-      this.rows[pin] = row;
-    }
-    cares.forEach(({ factor }, level) => {
-      row[type * levels + level] = evidence(this.seen[pin]!, this.types[type]!, this.background, factor);
-    });
   }
 }
 
 /** The logarithm of the weighted mean over degrees of care of what each level's evidence comes to. */
 function overCares(sums: Float64Array): number {
   let top = Number.NEGATIVE_INFINITY;
-  for (let level = 0; level < levels; level++) top = Math.max(top, sums[level]!);
+  for (let level = 0; level < levels; level++) if (sums[level]! > top) top = sums[level]!;
   let total = 0;
   for (let level = 0; level < levels; level++) total += cares[level]!.weight * Math.exp(sums[level]! - top);
   return top + Math.log(total);
+}
+
+/** A pinout as it is weighed: the numbers of its types in the order of its countings' keys, and of its pad. */
+interface Sheet {
+  readonly offer: Offered;
+  readonly countings: Countings;
+  readonly types: Int32Array;
+  readonly pad: number;
+}
+
+function sheetsOf(subject: Subject, offers: readonly Offered[], numbered: Numbered): Sheet[] {
+  return offers.map((offer) => {
+    const { pinout } = offer;
+    const types = pinTypes(pinout);
+    const countings = countingsOf(pinout, subject.packageStyle, subject.pins);
+    const { keys } = countings;
+    const numbers = new Int32Array(keys.length);
+    for (let at = 0; at < keys.length; at++) numbers[at] = numbered.of(types.get(keys[at]!) ?? unknownType);
+    const pad = types.get('EP');
+    return { offer, countings, types: numbers, pad: pad ? numbered.of(pad) : -1 };
+  });
+}
+
+/** Evidence of every pin seen for every type at every degree of care, each worked out once: pins by types by degrees. */
+function evidenceTable(seen: readonly PinSeen[], types: readonly PinType[], background: Background): Float64Array {
+  const table = new Float64Array(seen.length * types.length * levels);
+  let at = 0;
+  for (const pin of seen)
+    for (const type of types) for (const value of evidences(pin, type, background, factors)) table[at++] = value;
+  return table;
+}
+
+/** What copper and readings say of a sheet in each way of counting it. */
+function weigh(
+  { countings, types, pad }: Sheet,
+  seen: readonly PinSeen[],
+  table: Float64Array,
+  typeCount: number,
+): Float64Array {
+  // Pins the package lacks weigh the same in every way of counting; the pad never turns.
+  const rowAt = new Int32Array(seen.length);
+  const from = new Int32Array(seen.length);
+  const fixed = new Float64Array(levels);
+  let turns = 0;
+  for (let pin = 0; pin < seen.length; pin++) {
+    const written = countings.index.get(seen[pin]!.pin);
+    const row = pin * typeCount * levels;
+    if (written !== undefined) {
+      rowAt[turns] = row;
+      from[turns++] = written;
+    } else
+      for (let level = 0; level < levels; level++)
+        fixed[level]! += pad >= 0 && seen[pin]!.pin === 'EP' ? table[row + pad * levels + level]! : noPin;
+  }
+  const sums = new Float64Array(levels);
+  const found = new Float64Array(countings.ways.length);
+  for (let way = 0; way < found.length; way++) {
+    const { sheet } = countings.ways[way]!;
+    sums.set(fixed);
+    for (let k = 0; k < turns; k++) {
+      const to = sheet[from[k]!]!;
+      const at = to < 0 ? -1 : rowAt[k]! + types[to]! * levels;
+      for (let level = 0; level < levels; level++) sums[level]! += at < 0 ? noPin : table[at + level]!;
+    }
+    found[way] = overCares(sums);
+  }
+  return found;
 }
 
 /**
@@ -109,70 +154,48 @@ function overCares(sums: Float64Array): number {
  */
 export function posterior(subject: Subject, offers: readonly Offered[]): Posterior {
   const { seen } = subject;
-  const weighed = new Weighed(seen, backgroundOf(offers.map((offer) => offer.pinout)));
+  const numbered = new Numbered();
+  const sheets = sheetsOf(subject, offers, numbered);
+  const table = evidenceTable(seen, numbered.list, backgroundOf(offers.map((offer) => offer.pinout)));
   const total = offers.reduce((sum, offer) => sum + offer.weight, 0);
-  const flat: (Omit<Hypothesis, 'probability'> & { readonly score: number })[] = [];
-  const sums = new Float64Array(levels);
-  const turning = new Int32Array(seen.length);
-  const from = new Int32Array(seen.length);
-  for (const offer of offers) {
-    const { pinout, weight } = offer;
-    const types = pinTypes(pinout);
-    const countings = countingsOf(pinout, subject.packageStyle, subject.pins);
-    const sheetTypes = Int32Array.from(countings.keys, (key) => weighed.of(types.get(key) ?? unknownType));
-    const pad = types.get('EP');
-    const otherPackage =
-      subject.pins !== undefined && pinout.pinCount !== undefined && pinout.pinCount !== subject.pins;
-    const marking = markingEvidence(pinout, subject.marking);
-    const prior =
-      Math.log(((1 - priors.none) * weight) / total) + marking + (otherPackage ? Math.log(priors.otherPackage) : 0);
-    // Pins the package lacks weigh the same in every way of counting; the pad never turns.
-    let turns = 0;
-    let missing = 0;
-    let padSeen = -1;
-    for (let at = 0; at < seen.length; at++) {
-      const written = countings.index.get(seen[at]!.pin);
-      if (written !== undefined) {
-        turning[turns] = at;
-        from[turns++] = written;
-      } else if (pad && seen[at]!.pin === 'EP') padSeen = at;
-      else missing++;
-    }
-    const add = (pin: number, type: number) => {
-      let row = weighed.rows[pin]!;
-      const at = type * levels;
-      if (row[at] === undefined || Number.isNaN(row[at])) {
-        weighed.fill(pin, type);
-        row = weighed.rows[pin]!;
-      }
-      for (let level = 0; level < levels; level++) sums[level]! += row[at + level]!;
-    };
-    for (const counting of countings.ways) {
-      sums.fill(missing * noPin);
-      if (pad && padSeen >= 0) add(padSeen, weighed.of(pad));
-      for (let k = 0; k < turns; k++) {
-        const to = counting.sheet[from[k]!]!;
-        if (to >= 0) add(turning[k]!, sheetTypes[to]!);
-        else for (let level = 0; level < levels; level++) sums[level]! += noPin;
-      }
-      const log = overCares(sums);
-      flat.push({
-        pinout,
-        counting,
-        countings,
-        evidence: log,
-        marking,
-        score: prior + Math.log(counting.prior) + trust * log,
-      });
-    }
-  }
+  const count = sheets.reduce((sum, { countings }) => sum + countings.ways.length, 0);
+  const owner = new Int32Array(count);
+  const first = new Int32Array(sheets.length);
+  const said = new Float64Array(count);
+  const scores = new Float64Array(count);
+  const markings = sheets.map(({ offer }) => markingEvidence(offer.pinout, subject.marking));
+  let next = 0;
+  sheets.forEach((sheet, index) => {
+    const { pinCount } = sheet.offer.pinout;
+    const otherPackage = subject.pins !== undefined && pinCount !== undefined && pinCount !== subject.pins;
+    const before =
+      Math.log(((1 - priors.none) * sheet.offer.weight) / total) +
+      markings[index]! +
+      (otherPackage ? Math.log(priors.otherPackage) : 0);
+    first[index] = next;
+    weigh(sheet, seen, table, numbered.list.length).forEach((evidence, way) => {
+      owner[next] = index;
+      said[next] = evidence;
+      scores[next++] = before + Math.log(sheet.countings.ways[way]!.prior) + trust * evidence;
+    });
+  });
   const none = Math.log(priors.none);
-  const top = flat.reduce((most, item) => Math.max(most, item.score), none);
-  const sum = flat.reduce((all, item) => all + Math.exp(item.score - top), Math.exp(none - top));
+  const top = scores.reduce((most, score) => Math.max(most, score), none);
+  const sum = scores.reduce((all, score) => all + Math.exp(score - top), Math.exp(none - top));
   const probability = (score: number) => bounded(Math.exp(score - top) / sum);
-  const hypotheses = flat.map(({ score, ...rest }): Hypothesis => ({ ...rest, probability: probability(score) }));
-  // Array.prototype.sort is stable: equal ones keep the order in which they were offered and counted.
-  hypotheses.sort((a, b) => b.probability - a.probability);
+  // Equal ones keep the order in which they were offered and counted.
+  const order = Int32Array.from(scores.keys()).sort((a, b) => scores[b]! - scores[a]! || a - b);
+  const hypotheses = Array.from(order, (at): Hypothesis => {
+    const { offer, countings } = sheets[owner[at]!]!;
+    return {
+      pinout: offer.pinout,
+      counting: countings.ways[at - first[owner[at]!]!]!,
+      countings,
+      probability: probability(scores[at]!),
+      evidence: said[at]!,
+      marking: markings[owner[at]!]!,
+    };
+  });
   return { hypotheses, none: probability(none) };
 }
 

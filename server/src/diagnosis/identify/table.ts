@@ -1,5 +1,4 @@
 import type { PinRole } from '../../board/pin-roles';
-import type { Evidence } from '../../quantity/figure';
 import { type CopperKind, copperKinds } from './seen';
 
 /**
@@ -7,7 +6,19 @@ import { type CopperKind, copperKinds } from './seen';
  * weights of experience, set down before anything was measured against them. What a row does not name gets `rare`, so that
  * nothing is impossible. Rows beside the roles are for pins whose names say more than their role does.
  */
-export type Row = PinRole | 'phones' | 'speaker' | 'microphone' | 'crystal-out' | 'usb' | 'bus' | 'port' | 'reset';
+export type Row =
+  | PinRole
+  | 'core'
+  | 'battery'
+  | 'usb-power'
+  | 'phones'
+  | 'speaker'
+  | 'microphone'
+  | 'crystal-out'
+  | 'usb'
+  | 'bus'
+  | 'port'
+  | 'reset';
 
 const rare = 0.05;
 
@@ -16,6 +27,10 @@ const copperRows: Record<Row, Partial<Record<CopperKind, number>>> = {
   ground: { ground: 90, common: 4, unsettled: 3, decoupling: 0.2, line: 0.2, nothing: 0.4, pulled: 0.1 },
   // On a named supply, else known only by its capacitor; a supply on ground destroys, so it is a miscount and not a habit.
   supply: { supply: 80, decoupling: 11, unsettled: 4, line: 0.4, nothing: 0.5, pulled: 0.3, control: 0.1 },
+  // More often made inside: then its capacitor is all there is.
+  core: { supply: 74, decoupling: 17, unsettled: 4, line: 0.4, nothing: 0.5, pulled: 0.2 },
+  battery: { supply: 84, decoupling: 7, unsettled: 4, line: 0.4, nothing: 0.5, pulled: 0.3 },
+  'usb-power': { supply: 84, decoupling: 7, unsettled: 4, line: 0.4, nothing: 1.5, pulled: 0.5 },
   // A capacitor alone where it feeds only the chip itself, a supply net where it feeds others; a bias output reaches a microphone.
   'supply-out': {
     decoupling: 44,
@@ -149,7 +164,10 @@ const copperRows: Record<Row, Partial<Record<CopperKind, number>>> = {
 /** How many of a hundred pins of any chip have each role: what a pin is when nothing is known of its chip. */
 export const mix: Record<Row, number> = {
   ground: 13,
-  supply: 13,
+  supply: 8.5,
+  core: 1.8,
+  battery: 1.5,
+  'usb-power': 1.2,
   'supply-out': 4,
   'audio-out': 5.5,
   phones: 3,
@@ -174,40 +192,44 @@ export const mix: Record<Row, number> = {
 };
 
 /**
- * Bounds of what a meter shows, in volts: below ground; ground; a trace; core rails and oscillators; half of 3.3 V; 1.8 V; half of
- * 5 V; 3.3 V; a lithium cell; 5 V; more. Widths make densities.
+ * Bounds of what a meter shows, in volts: below ground; ground, between two traces of it; core rails and oscillators; half of 3.3 V;
+ * 1.8 V; half of 5 V; 3.3 V; a lithium cell; 5 V; more. Widths make densities.
  */
-export const dcEdges = [-15, -0.15, 0.15, 0.6, 1.4, 1.75, 2.2, 2.8, 3.6, 4.35, 5.6, 30] as const;
+export const dcEdges = [-15, -0.15, -0.04, 0.04, 0.15, 0.6, 1.4, 1.75, 2.2, 2.8, 3.6, 4.35, 5.6, 30] as const;
 /** Of a hundred such pins on a board that runs: DC within each of those bounds. Common practice, no source. */
 const dcRows: Record<Row, readonly number[]> = {
-  ground: [0.3, 98, 0.4, 0.2, 0.1, 0.2, 0.1, 0.3, 0.1, 0.2, 0.1],
+  ground: [0.3, 1, 94, 3, 0.4, 0.2, 0.1, 0.2, 0.1, 0.3, 0.1, 0.2, 0.1],
   // A dead or negative one now and then.
-  supply: [1, 3, 0.4, 5, 1.2, 11, 3, 43, 12, 15, 6],
-  'supply-out': [8, 3, 0.6, 15, 4, 22, 6, 30, 2, 6, 4],
+  supply: [1, 0.2, 2.2, 0.6, 0.4, 4, 1.2, 14, 4, 56, 3, 8, 5.4],
+  core: [0.1, 0.1, 2, 0.3, 0.3, 44, 8, 38, 2, 4, 0.4, 0.4, 0.4],
+  // A lithium cell from empty to full; regulated, or fed from a charger.
+  battery: [0.1, 0.1, 2, 0.5, 0.4, 1.5, 1.5, 0.5, 2, 16, 68, 6, 1.4],
+  'usb-power': [0.1, 0.1, 5, 0.5, 0.4, 0.2, 0.2, 0.3, 0.3, 1.5, 2.4, 88, 1],
+  'supply-out': [8, 0.2, 2.2, 0.6, 0.6, 15, 4, 22, 6, 30, 2, 6, 4],
   // Half the supply, or nothing where ground-centred or asleep; hardly ever in between.
-  'audio-out': [0.4, 26, 0.7, 9, 42, 6, 12, 1, 0.4, 0.4, 2],
-  phones: [0.4, 32, 0.7, 8, 38, 6, 11, 1, 0.4, 0.4, 2],
-  speaker: [0.4, 15, 1, 5, 36, 12, 21, 3, 0.4, 1, 5],
-  'audio-in': [0.4, 22, 1.2, 14, 42, 7, 11, 1, 0.4, 0.4, 0.5],
-  microphone: [0.4, 23, 1.2, 13, 40, 9, 11, 1, 0.4, 0.4, 0.5],
-  reference: [0.4, 3, 0.6, 11, 56, 7, 16, 2, 0.7, 0.8, 2.5],
+  'audio-out': [0.4, 1.5, 21, 3.5, 0.7, 9, 42, 6, 12, 1, 0.4, 0.4, 2],
+  phones: [0.4, 1.5, 26.5, 4, 0.7, 8, 38, 6, 11, 1, 0.4, 0.4, 2],
+  speaker: [0.4, 1, 11, 3, 1, 5, 36, 12, 21, 3, 0.4, 1, 5],
+  'audio-in': [0.4, 1.5, 17, 3.5, 1.2, 14, 42, 7, 11, 1, 0.4, 0.4, 0.5],
+  microphone: [0.4, 1.5, 17, 4.5, 1.2, 13, 40, 9, 11, 1, 0.4, 0.4, 0.5],
+  reference: [0.4, 0.2, 2.3, 0.5, 0.6, 11, 56, 7, 16, 2, 0.7, 0.8, 2.5],
   // A running oscillator averages out at about half its swing.
-  clock: [0.4, 8, 12, 40, 22, 8, 5, 3, 0.4, 0.4, 0.4],
-  'crystal-out': [0.4, 8, 12, 40, 22, 8, 5, 3, 0.4, 0.4, 0.4],
-  antenna: [0.4, 86, 5, 4, 1.5, 1, 0.4, 0.4, 0.4, 0.4, 0.4],
+  clock: [0.4, 0.5, 4, 3.5, 12, 40, 22, 8, 5, 3, 0.4, 0.4, 0.4],
+  'crystal-out': [0.4, 0.5, 4, 3.5, 12, 40, 22, 8, 5, 3, 0.4, 0.4, 0.4],
+  antenna: [0.4, 2, 80, 4, 5, 4, 1.5, 1, 0.4, 0.4, 0.4, 0.4, 0.4],
   // Low, high by the supply of whatever drives it, or going back and forth.
-  data: [0.4, 37, 5, 6, 3, 7, 2, 34, 1, 4, 0.5],
-  usb: [0.4, 50, 10, 3, 0.7, 0.7, 1.5, 30, 0.7, 0.7, 0.4],
-  bus: [0.4, 32, 4, 6, 3.5, 8, 2.5, 38, 1, 4, 0.5],
-  port: [0.4, 41, 4, 5, 2.5, 7, 2, 34, 1, 3, 0.5],
-  control: [0.4, 37, 1, 1, 0.6, 7, 2, 38, 6, 6, 1.5],
-  reset: [0.4, 9, 1, 0.8, 0.5, 10, 3, 62, 4, 8, 1.5],
-  chassis: [0.4, 96, 2, 0.3, 0.2, 0.2, 0.2, 0.2, 0.2, 0.2, 0.2],
-  mains: [20, 10, 5, 5, 5, 5, 5, 5, 5, 5, 30],
+  data: [0.4, 1, 29, 7, 5, 6, 3, 7, 2, 34, 1, 4, 0.5],
+  usb: [0.4, 2, 38, 10, 10, 3, 0.7, 0.7, 1.5, 30, 0.7, 0.7, 0.4],
+  bus: [0.4, 1, 25, 6, 4, 6, 3.5, 8, 2.5, 38, 1, 4, 0.5],
+  port: [0.4, 1, 33, 7, 4, 5, 2.5, 7, 2, 34, 1, 3, 0.5],
+  control: [0.4, 1, 31, 5, 1, 1, 0.6, 7, 2, 38, 6, 6, 1.5],
+  reset: [0.4, 0.3, 7, 1.7, 1, 0.8, 0.5, 10, 3, 62, 4, 8, 1.5],
+  chassis: [0.4, 2, 90, 4, 2, 0.3, 0.2, 0.2, 0.2, 0.2, 0.2, 0.2, 0.2],
+  mains: [20, 2, 6, 2, 5, 5, 5, 5, 5, 5, 5, 5, 30],
   // What a floating pin and a meter of 10 MΩ make of each other.
-  'not-connected': [1, 55, 17, 10, 4, 4, 2, 3, 1, 1, 1],
-  'do-not-connect': [1, 47, 10, 11, 4, 8, 2.5, 11, 1, 3, 0.5],
-  test: [0.4, 60, 4, 5, 2.5, 6, 2, 17, 1, 2, 0.5],
+  'not-connected': [1, 5, 38, 12, 17, 10, 4, 4, 2, 3, 1, 1, 1],
+  'do-not-connect': [1, 4, 33, 10, 10, 11, 4, 8, 2.5, 11, 1, 3, 0.5],
+  test: [0.4, 2, 50, 8, 4, 5, 2.5, 6, 2, 17, 1, 2, 0.5],
 };
 
 /** Of a hundred pins on which a counter shows a frequency at all: audio (below 20 kHz), about 32.768 kHz, above 100 kHz, else. */
@@ -227,6 +249,9 @@ const clockRows: Record<Row, readonly [number, number, number, number]> = {
   // The ripple of a converter, or hum.
   'supply-out': [15, 1, 65, 19],
   supply: [35, 1, 50, 14],
+  core: [35, 1, 50, 14],
+  battery: [35, 1, 50, 14],
+  'usb-power': [35, 1, 50, 14],
   ground: [50, 2, 30, 18],
   reference: [60, 2, 25, 13],
   antenna: [5, 1, 92, 2],
@@ -257,6 +282,9 @@ const audioRows: Record<Row, number> = {
   'crystal-out': 2,
   control: 3,
   supply: 4,
+  core: 3,
+  battery: 4,
+  'usb-power': 3,
   ground: 2,
   chassis: 3,
   antenna: 1,
@@ -273,7 +301,8 @@ const normalised = (weights: readonly number[]): Float64Array => {
   return Float64Array.from(weights, (weight) => weight / sum);
 };
 
-const perRow = <T>(make: (row: Row) => T): Readonly<Record<Row, T>> =>
+/** Something for every row. */
+export const perRow = <T>(make: (row: Row) => T): Record<Row, T> =>
   Object.fromEntries(rows.map((row) => [row, make(row)])) as Record<Row, T>;
 
 /** P(kind of copper | role), columns as `copperKinds`. */
@@ -283,6 +312,19 @@ export const copperTable = perRow((row) => normalised(copperKinds.map((kind) => 
 export const dcTable = perRow((row) =>
   normalised(dcRows[row]).map((probability, bin) => probability / (dcEdges[bin + 1]! - dcEdges[bin]!)),
 );
+/** Rows that stand for supplies, by what their names say they carry. */
+export const supplyRows: ReadonlySet<Row> = new Set(['supply', 'core', 'battery', 'usb-power', 'supply-out']);
+/** The row of `dcTable` that a supply reads by, where a pin of a role is joined to one: its own, or any that a pin is strapped to. */
+export const railOf = (row: Row): Row => (supplyRows.has(row) ? row : 'supply');
+/** P(DC of a pin of a role lies between two voltages). */
+export function dcBetween(row: Row, low: number, high: number): number {
+  let sum = 0;
+  for (let bin = 0; bin < dcEdges.length - 1; bin++) {
+    const width = Math.min(high, dcEdges[bin + 1]!) - Math.max(low, dcEdges[bin]!);
+    if (width > 0) sum += width * dcTable[row][bin]!;
+  }
+  return sum;
+}
 /** The column of `dcTable` that a voltage falls in. */
 export function dcBin(volts: number): number {
   let bin = 0;
@@ -308,67 +350,3 @@ export const sideTable: Readonly<
 };
 /** The same for a pin of which no channel is known. */
 export const anySide = { left: 0.42, right: 0.42, mono: 0.16 } as const;
-
-/** How often what is known in each way is wrong: a guess often, a beep now and then. Common practice, no source. */
-export const wrongness: Readonly<Record<Evidence, number>> = {
-  measured: 0.05,
-  buzzed: 0.05,
-  seen: 0.08,
-  stated: 0.1,
-  assumed: 0.35,
-};
-/** And what has been concluded from all that has been found on copper that is not yet listed in full. */
-export const unfinished = 0.4;
-/** Nobody knows how careful a bench was: so many times as often wrong as above, with so much weight each. */
-export const cares: readonly { readonly factor: number; readonly weight: number }[] = [
-  { factor: 0.4, weight: 0.3 },
-  { factor: 1, weight: 0.4 },
-  { factor: 2.5, weight: 0.3 },
-];
-
-/**
- * What a stated range, bias or frequency counts for when a reading keeps to it or not, against a data sheet that states none. A kept
- * range counts more the fewer supplies would keep to it, to the power of `trust`: in full, whoever wrote more into a pinout would win.
- */
-export const stated = {
-  volts: { trust: 0.7, broken: 0.12 },
-  bias: { kept: 1.4, broken: 0.2 },
-  frequency: { kept: 3, broken: 0.15 },
-} as const;
-
-/**
- * Pins of one chip are not quite independent, and no table fits every workshop: the sum of their evidence is trusted this far.
- */
-export const trust = 0.85;
-
-/** A pin that the candidate's package does not have was seen all the same: against the background. */
-export const noSuchPin = 0.02;
-
-/** Below this against the background a pin contradicts, above the other it agrees: common practice, no source. */
-export const verdicts = { contradicts: 0.2, agrees: 1.25 } as const;
-
-/** Before anything is seen. */
-export const priors = {
-  /** The chip is none of those offered. */
-  none: 0.1,
-  /** How the pins were counted; what a package cannot be counted as falls to the others in proportion. */
-  numbering: {
-    'as-marked': 0.6,
-    'half-turn': 0.12,
-    'quarter-turn': 0.04,
-    'three-quarter-turn': 0.04,
-    mirrored: 0.2,
-  },
-  /** Of the reflections: the share of counting clockwise from pin 1 and of pins seen from below with pin 1 in its corner. */
-  usualMirror: 0.9,
-  /** What the writer named, against others in reach. */
-  stated: 5,
-  /** A pinout whose package has another number of pins than the part is said to have. */
-  otherPackage: 0.02,
-} as const;
-
-/**
- * How much a marking says: a pattern that matches counts twofold for every two letters it spells out, at most `most`; a data
- * sheet that lists markings and has none that matches counts `mismatch`. Chips are relabelled and share houses: it stays modest.
- */
-export const markingWeight = { most: 16, mismatch: 0.25 } as const;

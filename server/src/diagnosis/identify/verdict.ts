@@ -1,7 +1,8 @@
 import { evidence, kindRatio } from './likelihood';
 import type { PinType } from './pin-type';
 import type { CopperSeen, PinSeen } from './seen';
-import { type Row, verdicts } from './table';
+import { type Row, supplyRows } from './table';
+import { verdicts } from './weights';
 
 export type Verdict = 'agree' | 'contradict' | 'open';
 
@@ -21,7 +22,7 @@ const strapped = new Set<Row>([
   'reference',
 ]);
 /** What must be joined to something: every other pin may be left open where it is not used. */
-const needed = new Set<Row>(['ground', 'supply']);
+const needed = new Set<Row>(['ground', ...[...supplyRows].filter((row) => row !== 'supply-out')]);
 
 /** Whether what copper shows of a pin is no more than a strap, seen from either end, or the pin left open. */
 function harmless({ kind }: CopperSeen, type: PinType): boolean {

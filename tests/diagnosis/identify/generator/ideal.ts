@@ -1,9 +1,15 @@
 import type { Board, Chip, Family, Shown, Way } from './world';
-import { dutyShares, sides, supplies } from './world';
+import { chipShares, dutyShares, sides, supplies } from './world';
+
+/** What the ideal observer makes of what is shown. */
+export interface Belief {
+  readonly of: readonly { readonly chip: Chip; readonly way: Way; readonly probability: number }[];
+  readonly none: number;
+}
 
 /**
- * The ideal observer: Bayes' rule with the generator's own likelihoods, error rate and priors. Nobody who sees the same can be right
- * more often. A chip that is no candidate is to it a draw of independent pins.
+ * The ideal observer: Bayes' rule with the generator's own likelihoods, error rates and priors. Nobody who sees the same can be right
+ * more often. A chip that is no candidate is to it a draw of independent pins, as many as the candidates have.
  */
 export class Ideal {
   private readonly leads = new Map<string, ReadonlyMap<string, number>>();
@@ -45,31 +51,44 @@ export class Ideal {
     return probability;
   }
 
-  /** P(shown | any pin of any chip). */
-  private marginal(shown: Shown): number {
+  /** P(shown | a pin of a duty drawn by these shares, no slip). */
+  private marginal(shown: Shown, shares: ReadonlyMap<string, number>): number {
     let sum = 0;
-    for (const [name, share] of this.shares) sum += share * this.clean(shown, name);
+    for (const [name, share] of shares) sum += share * this.clean(shown, name);
     return sum;
   }
 
-  /** The posterior over (candidate, way), and that it is none of them. */
+  /**
+   * The posterior over (candidate, way), and that it is none of them.
+   * @param rates how often the bench may be wrong, equally likely; who is told which bench it was gives one
+   */
   posterior(
     board: Pick<Board, 'candidates' | 'ways'>,
     shown: readonly Shown[],
-  ): { of: { chip: Chip; way: Way; probability: number }[]; none: number } {
+    rates: readonly number[] = this.family.wrong,
+  ): Belief {
     // A slip shows what some pin of some chip shows.
-    const any = shown.map((each) => this.marginal(each));
-    const log = shown.map((each, at) => {
-      const slip = this.family.wrong * any[at]!;
-      return Float64Array.from(this.names, (name) => Math.log((1 - this.family.wrong) * this.clean(each, name) + slip));
-    });
-    const noneScore = any.reduce((sum, each) => sum + Math.log(each), Math.log(this.absent));
+    const slip = shown.map((each) => this.marginal(each, this.shares));
+    const clean = shown.map((each) => Float64Array.from(this.names, (name) => this.clean(each, name)));
+    const others = chipShares(this.family, board.candidates[0]!.pins.length);
+    const unknown = shown.map((each) => this.marginal(each, others));
+    const logs = rates.map((wrong) =>
+      clean.map((row, at) => row.map((value) => Math.log((1 - wrong) * value + wrong * slip[at]!))),
+    );
+    const noneScore =
+      Math.log(this.absent) +
+      logMean(
+        rates.map((wrong) =>
+          unknown.reduce((sum, value, at) => sum + Math.log((1 - wrong) * value + wrong * slip[at]!), 0),
+        ),
+      );
     const scored = board.candidates.flatMap((chip) => {
       const duties = Int32Array.from(chip.pins, (name) => this.index.get(name)!);
       return board.ways.map((way) => {
-        let score = Math.log(((1 - this.absent) * way.prior) / board.candidates.length);
-        for (let at = 0; at < shown.length; at++) score += log[at]![duties[way.to[shown[at]!.written]!]!]!;
-        return { chip, way, score };
+        const under = shown.map((each) => duties[way.to[each.written]!]!);
+        const sums = logs.map((log) => under.reduce((sum, duty, at) => sum + log[at]![duty]!, 0));
+        const prior = ((1 - this.absent) * way.prior) / board.candidates.length;
+        return { chip, way, score: Math.log(prior) + logMean(sums) };
       });
     });
     const top = scored.reduce((most, each) => Math.max(most, each.score), noneScore);
@@ -79,4 +98,10 @@ export class Ideal {
       none: Math.exp(noneScore - top) / total,
     };
   }
+}
+
+/** The logarithm of the mean of what these are logarithms of. */
+function logMean(logs: readonly number[]): number {
+  const top = Math.max(...logs);
+  return top + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - top), 0) / logs.length);
 }

@@ -5,11 +5,11 @@ import type { PinSeen } from '../../../../server/src/diagnosis/identify/seen';
 import { seeded } from '../../../circuit/draw';
 import { type Duty, type Lead, type Mix, rails, straps } from './habits';
 
-/** A family of boards: what chips are made of, how boards are wired, and how often an observation is wrong. */
+/** A family of boards: what chips are made of, how boards are wired, and how often an observation is wrong: each bench by one of these. */
 export interface Family {
   readonly mix: Mix;
   readonly duties: Readonly<Record<string, Duty>>;
-  readonly wrong: number;
+  readonly wrong: readonly number[];
 }
 
 /** A chip as the generator knows it: the duty of each pin, in order. */
@@ -40,6 +40,8 @@ export interface Board {
   /** Undefined: the true chip is not among the candidates. */
   readonly truth: Chip | undefined;
   readonly way: Way;
+  /** How often this bench is wrong. */
+  readonly wrong: number;
   /** Observations of all pins, in the order in which a random subset grows. */
   readonly shown: readonly Shown[];
 }
@@ -119,7 +121,7 @@ export class World {
 
   /** A random chip of n pins: pairs lie beside each other, everything else where it falls. */
   chip(n: number): Chip {
-    const groups: string[][] = [['ground'], [this.pick([['analogue', 3] as const, ['cell', 1] as const])]];
+    const groups: string[][] = [['ground'], [this.pick(always.slice(1))]];
     let count = 2;
     while (count < n) {
       const name = this.duty();
@@ -202,40 +204,41 @@ export class World {
   }
 
   /**
-   * A board with its candidates: the true chip (unless `absent`), siblings of it and of others, strangers. `turned`: counted in any
-   * way but the right one; `buzzed`: nothing is only read off a meter.
+   * A board with its candidates: families of a chip and one to five siblings. The true chip is any of them with the same chance, so
+   * that who knows the list knows nothing else; `absent`: it is none of them, and no sibling of any. `turned`: counted in any way but
+   * the right one; `buzzed`: nothing is only read off a meter.
    */
   board(
     options: { absent?: boolean; turned?: boolean; buzzed?: boolean; n?: number; candidates?: number } = {},
   ): Board {
     const n = options.n ?? sizes[this.whole(0, sizes.length - 1)]!;
     const many = options.candidates ?? 50;
-    const truth = this.chip(n);
-    const candidates: Chip[] = options.absent ? [] : [truth];
-    const siblings = options.absent ? 0 : this.whole(2, 6);
-    for (let k = 0; k < siblings; k++) candidates.push(this.sibling(truth));
+    const candidates: Chip[] = [];
     while (candidates.length < many) {
-      const stranger = this.chip(n);
-      candidates.push(stranger);
-      for (let k = this.whole(0, 3); k > 0 && candidates.length < many; k--) candidates.push(this.sibling(stranger));
+      const first = this.chip(n);
+      candidates.push(first);
+      for (let k = this.whole(1, 5); k > 0 && candidates.length < many; k--) candidates.push(this.sibling(first));
     }
+    const truth = options.absent ? this.chip(n) : candidates[this.whole(0, many - 1)]!;
     const ways = waysOf(n);
     const way = this.pick(
       ways.map((each) => [each, options.turned && each.turn === 'as-marked' ? 0 : each.prior] as const),
     );
+    const wrong = this.family.wrong[this.whole(0, this.family.wrong.length - 1)]!;
     const order = this.shuffled(Array.from({ length: n }, (_, at) => at));
     return {
       candidates: this.shuffled(candidates),
       ways,
       truth: options.absent ? undefined : truth,
       way,
-      shown: order.map((written) => this.observe(written, truth.pins[way.to[written]!]!, options.buzzed)),
+      wrong,
+      shown: order.map((written) => this.observe(written, truth.pins[way.to[written]!]!, wrong, options.buzzed)),
     };
   }
 
   /** One observation of a pin: buzzed out, or one time in seven only a meter put on it; sometimes that of another pin. */
-  private observe(written: number, duty: string, buzzed = false): Shown {
-    const of = this.draw() < this.family.wrong ? this.anyDuty() : duty;
+  private observe(written: number, duty: string, wrong: number, buzzed = false): Shown {
+    const of = this.draw() < wrong ? this.anyDuty() : duty;
     const known = this.family.duties[of]!;
     const pin = String(written + 1);
     if (!buzzed && this.draw() < 1 / 7) {
@@ -291,7 +294,21 @@ export const sides = (duty: Duty): (readonly ['left' | 'right' | 'mono', number]
 export const supplies = (duty: Duty): (readonly [number, number])[] =>
   rails.map((_, at) => [at, (duty.feeds ?? straps)[at]!] as const);
 
-/** How often each duty comes up, partners counted: what a pin is when nothing is known. */
+/** The pins that every chip has. */
+const always = [
+  ['ground', 1],
+  ['analogue', 0.75],
+  ['cell', 0.25],
+] as const;
+
+/** How often each duty comes up on a chip of n pins: those that every chip has, and the rest as the family has them. */
+export function chipShares(family: Family, n: number): ReadonlyMap<string, number> {
+  const shares = new Map([...dutyShares(family)].map(([name, share]) => [name, (share * (n - 2)) / n]));
+  for (const [name, count] of always) shares.set(name, (shares.get(name) ?? 0) + count / n);
+  return shares;
+}
+
+/** How often each duty comes up beyond those, partners counted: what a pin is when nothing is known. */
 export function dutyShares(family: Family): ReadonlyMap<string, number> {
   const shares = new Map<string, number>();
   for (const [name, weight] of Object.entries(family.mix)) {
