@@ -1,4 +1,4 @@
-import { chirpTemplate, chirpWidth } from './chirp';
+import { chirpLength, chirpTemplate, chirpWidth } from './chirp';
 import { fourier, powerOfTwoFrom } from './fft';
 import { type Control, checkpoint } from './source';
 
@@ -23,8 +23,8 @@ const apart = 0.1;
  * Scored by its share of the local energy: gain does not matter either.
  */
 export async function findChirps(channels: readonly Float64Array[], rate: number, control?: Control): Promise<Mark[]> {
-  const length = chirpTemplate(rate, true).re.length;
   const frames = channels[0]?.length ?? 0;
+  const length = chirpLength(rate);
   if (frames < length || length < 64) return [];
   const size = powerOfTwoFrom(4 * length);
   const step = size - length + 1;

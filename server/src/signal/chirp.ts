@@ -26,12 +26,15 @@ export const chirpAt = (t: number, rising: boolean): number =>
 /** RMS width of its spectrum about the middle, Hz: that of a flat band. */
 export const chirpWidth = (chirp.high - chirp.low) / Math.sqrt(12);
 
+/** Whole samples of it at a rate. */
+export const chirpLength = (rate: number, stretch = 1): number => Math.floor(chirp.seconds * stretch * rate);
+
 /**
  * The chirp as a recorder whose clock runs `stretch` times the player's would hold it, analytic (cosine and sine), sampled at
  * `rate` from its start on.
  */
 export function chirpTemplate(rate: number, rising: boolean, stretch = 1): { re: Float64Array; im: Float64Array } {
-  const length = Math.floor(chirp.seconds * stretch * rate);
+  const length = chirpLength(rate, stretch);
   const re = new Float64Array(length);
   const im = new Float64Array(length);
   for (let n = 0; n < length; n++) {

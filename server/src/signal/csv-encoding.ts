@@ -1,5 +1,11 @@
 import type { ByteSource } from './source';
 
+/** What stands in Latin-1 for the Greek µ and the true minus sign. */
+const stand = new Map([
+  [0x3bc, 0xb5],
+  [0x2212, 0x2d],
+]);
+
 /** Bytes by which UTF-16 without a byte-order mark is told. */
 const looked = 64;
 
@@ -18,7 +24,8 @@ function wide(head: Uint8Array): { readonly from: number; readonly high: 0 | 1 }
 
 /**
  * A text file as a source of one byte a character: itself, or of UTF-16 (told by its byte-order mark, or by its zeros) the lower
- * halves. Characters beyond Latin-1 become "?", but for the Greek µ.
+ * halves. Characters beyond Latin-1 become "?", but for the Greek µ
+ * and the true minus sign.
  */
 export async function narrowed(source: ByteSource): Promise<ByteSource> {
   const layout = wide(await source.read(0, Math.min(source.size, looked)));
@@ -32,7 +39,7 @@ export async function narrowed(source: ByteSource): Promise<ByteSource> {
       for (let i = 0; i < out.length; i++) {
         const upper = bytes[2 * i + high]!;
         const lower = bytes[2 * i + 1 - high]!;
-        out[i] = upper === 0 ? lower : upper === 3 && lower === 0xbc ? 0xb5 : 63;
+        out[i] = upper === 0 ? lower : (stand.get(256 * upper + lower) ?? 63);
       }
       return out;
     },

@@ -1,9 +1,10 @@
+import { type Decimal, isNumber, isNumeric, toNumber, whyNot } from './csv-numbers';
 import { type ColumnUnit, metaNumber, nameAndUnit, unitOf } from './csv-units';
 
 /** Where the numbers of a CSV file are and what they mean. */
 export interface CsvLayout {
   readonly delimiter: ';' | '\t' | ',' | '|' | ' ';
-  readonly decimal: '.' | ',';
+  readonly decimal: Decimal;
   /** Byte of the first row of numbers. */
   readonly dataFrom: number;
   readonly values: readonly CsvColumn[];
@@ -26,6 +27,9 @@ interface Line {
   readonly from: number;
   readonly text: string;
 }
+
+/** As of a WAV file: no bench recorder has more channels. */
+const mostColumns = 64;
 
 /** Rows at the end of the head by which columns are told from text. */
 const judged = 200;
@@ -71,16 +75,6 @@ export function cellsOf(line: string, delimiter: CsvLayout['delimiter']): string
   return cells;
 }
 
-const numeric = {
-  '.': /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i,
-  ',': /^[+-]?\d*(,\d+)?(?<=\d)(e[+-]?\d+)?$/i,
-};
-
-/** What instruments write in place of a number: over range, or none. */
-const instead = /^([+-]?(o\.?l\.?|ovl|ovrflw|over(load|flow|[ -]?range)?|inf(inity)?|nan|n\/a|∞)|[*?#-]+)$/i;
-
-const isNumeric = (text: string, decimal: CsvLayout['decimal']) => numeric[decimal].test(text) || instead.test(text);
-
 interface Guess {
   readonly delimiter: CsvLayout['delimiter'];
   readonly decimal: CsvLayout['decimal'];
@@ -95,7 +89,7 @@ function guess(lines: readonly string[], delimiter: Guess['delimiter'], decimal:
   const columns: number[] = [];
   let foreign = 0;
   for (let cell = 0; cell < width; cell++) {
-    const numbers = rows.some((row) => numeric[decimal].test(row[cell] ?? ''))
+    const numbers = rows.some((row) => isNumber(row[cell] ?? '', decimal))
       ? rows.filter((row) => isNumeric(row[cell] ?? '', decimal)).length
       : 0;
     const empty = rows.filter((row) => (row[cell] ?? '') === '').length;
@@ -112,6 +106,10 @@ function bestGuess(lines: readonly string[]): Guess {
   return all
     .filter(
       ({ delimiter, decimal }) => delimiter !== ',' || decimal !== ',' || lines.some((line) => line.includes('"')),
+    )
+    .filter(
+      // Blanks part words too: beside text they are no delimiter.
+      ({ delimiter, foreign }) => delimiter !== ' ' || foreign === 0,
     )
     .reduce((best, next) => {
       if (next.columns.length === 0) return best;
@@ -130,7 +128,7 @@ export function layoutOf(head: Uint8Array, whole: boolean): CsvLayout | { readon
   if (lines.length === 0) return { error: whole ? 'the file is empty' : 'not a CSV file: it has no lines' };
   const tail = lines.slice(-Math.min(judged, Math.ceil(lines.length / 2))).map(({ text }) => text);
   const { delimiter, decimal, columns } = bestGuess(tail);
-  if (columns.length === 0) return { error: 'no columns of numbers are found in the file' };
+  if (columns.length === 0) return { error: `no columns of numbers are found in the file${whyNot(tail)}` };
   const rows = lines.map(({ text }) => cellsOf(text, delimiter));
   const full = (row: readonly string[] | undefined) => columns.every((cell) => isNumeric(row?.[cell] ?? '', decimal));
   const first = rows.findIndex((row, i) => full(row) && (i + 1 === rows.length || full(rows[i + 1])));
@@ -144,7 +142,9 @@ export function layoutOf(head: Uint8Array, whole: boolean): CsvLayout | { readon
     .map((cell, i) => ({ cell, i }))
     .filter(({ i }) => i !== time?.column && i !== index)
     .map(({ cell, i }, k, kept) => columnOf(cell, header[i]!, kept.length === 1 ? meta : null, `${k + 1}`));
-  if (values.length === 0) return { error: 'the file holds a time column and no values' };
+  if (values.length === 0) return { error: `the file holds a time column and no values${whyNot(tail)}` };
+  if (values.length > mostColumns)
+    return { error: `the file has ${values.length} columns of values: more than ${mostColumns} are not read` };
   return {
     delimiter,
     decimal,
@@ -155,18 +155,16 @@ export function layoutOf(head: Uint8Array, whole: boolean): CsvLayout | { readon
   };
 }
 
-const toNumber = (text: string, decimal: string) => Number(decimal === ',' ? text.replace(',', '.') : text);
-
 interface Heading {
   readonly name: string;
   readonly unit: ColumnUnit | null;
 }
 
 /** Name and unit of each column from the rows right above the numbers: names, names and units, or nothing. */
-function headerOf(rows: readonly string[][], first: number, columns: readonly number[], decimal: '.' | ','): Heading[] {
+function headerOf(rows: readonly string[][], first: number, columns: readonly number[], decimal: Decimal): Heading[] {
   const above = (row: readonly string[] | undefined) => {
     const cells = columns.map((cell) => (row?.[cell] ?? '').replace(/^[#%]\s*/, ''));
-    return cells.some((text) => text !== '') && !cells.some((text) => numeric[decimal].test(text)) ? cells : null;
+    return cells.some((text) => text !== '') && !cells.some((text) => isNumber(text, decimal)) ? cells : null;
   };
   const last = above(rows[first - 1]);
   if (last === null) return columns.map(() => ({ name: '', unit: null }));

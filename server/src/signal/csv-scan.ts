@@ -96,9 +96,12 @@ class Row {
       if (bytes[at] === quote) quoted = true;
       at++;
     }
-    const first = at;
-    const negative = bytes[at] === minus;
-    if (negative || bytes[at] === plus) at++;
+    // Spreadsheets of some countries write the true minus sign, three bytes of UTF-8.
+    const minusSign = bytes[at] === 0xe2 && bytes[at + 1] === 0x88 && bytes[at + 2] === 0x92;
+    const negative = minusSign || bytes[at] === minus;
+    if (minusSign) at += 3;
+    else if (negative || bytes[at] === plus) at++;
+    const unsigned = at;
     let mantissa = 0;
     let digits = 0;
     let exponent = 0;
@@ -140,7 +143,7 @@ class Row {
     let value = mantissa;
     if (exact && exponent >= -22 && exponent <= 22)
       value = exponent < 0 ? mantissa / powers[-exponent]! : mantissa * powers[exponent]!;
-    else value = Math.abs(Number(textOf(bytes, first, end).replace(',', '.')));
+    else value = Math.abs(Number(textOf(bytes, unsigned, end).replace(',', '.')));
     return negative ? -value : value;
   }
 }

@@ -13,6 +13,9 @@ const headBytes = 1 << 18;
 /** Instruments write 9.9e37 for what is over range, and 9.91e37 for no number at all (SCPI 1999, 7.2.1). */
 const overRange = 9.9e37;
 
+/** Steps beyond these are no recorder's, s. */
+const [shortestStep, longestStep] = [1e-15, 1e9];
+
 /** Holds the last value over cells without a number, and counts them. */
 class Gaps {
   count = 0;
@@ -114,6 +117,8 @@ export const openCsv: Reader = async (file, control) => {
   const warnings: Warning[] = [];
   const spacing: Spacing = layout.time ? axis.spacing() : { increment: layout.increment, even: true, text: null };
   const { increment } = spacing;
+  if (increment !== null && !(increment > shortestStep && increment < longestStep))
+    return { error: `the file states ${increment} s from row to row, which no recorder has` };
   if (spacing.text) warnings.push({ what: 'uneven', text: spacing.text });
   if (!increment) {
     const text = 'the file states no time and no sampling rate: no figure over frequency or time can be given';

@@ -39,8 +39,11 @@ export const evenFitter: Fitter = {
   distortion: (samples, fit, fullRange) => distortionOf(samples, fit, fullRange),
 };
 
+/** Below this share of DC a fit is of what rounding leaves. */
+const rounding = 1e-12;
+
 const judge = (fit: SineFit | null): ChannelTone | null => {
-  if (fit === null) return null;
+  if (fit === null || fit.amplitude <= rounding * Math.abs(fit.offset)) return null;
   const power = fit.amplitude ** 2 / 2;
   return { fit, dominant: power >= 0.5 * (power + fit.residual ** 2) };
 };

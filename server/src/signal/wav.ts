@@ -16,14 +16,20 @@ function railsOf(format: WavFormat): Rails {
 
 const stepOf = ({ coding, bits }: WavFormat) => (coding === 'integer' ? 2 ** (1 - bits) : null);
 
-/** Floats can be "not a number": such frames are taken as 0 and said once. */
+/** No recorder's full scale is so far above 1, and squares of squares of it can still be summed. */
+const mostFloat = 1e37;
+
+/** Floats can be "not a number", or beyond all measure: such samples are taken as 0, and said once. */
 function cleanse(arrays: readonly Float64Array[], frames: number, warnings: Warning[]): void {
   for (const array of arrays) {
-    let sum = 0;
-    for (let i = 0; i < frames; i++) sum += array[i]! * 0;
-    if (sum === 0) continue;
-    for (let i = 0; i < frames; i++) if (!Number.isFinite(array[i]!)) array[i] = 0;
-    const text = 'some samples are not numbers; they are taken as 0';
+    let odd = 0;
+    for (let i = 0; i < frames; i++)
+      if (!(Math.abs(array[i]!) < mostFloat)) {
+        array[i] = 0;
+        odd++;
+      }
+    if (odd === 0) continue;
+    const text = 'some samples are not numbers, or beyond all measure; they are taken as 0';
     if (!warnings.some((warning) => warning.text === text)) warnings.push({ what: 'gaps', text });
   }
 }
