@@ -411,6 +411,18 @@ ${v33}
     stereo: false,
     predicted: true,
   },
+  'balanced outputs, by differential probes': {
+    text: balanced,
+    points: ['[J1.2, J1.3]', '[J2.2, J2.3]'],
+    clip: 'GND',
+    fullScale: 2,
+    gains: (off) => [
+      [2 * leg * off(6), 0],
+      [0, 2 * leg * off(6)],
+    ],
+    stereo: false,
+    predicted: true,
+  },
   'balanced output, both legs': {
     text: balanced,
     points: ['J1.2', 'J1.3'],

@@ -1,8 +1,10 @@
 import { endsMet } from '../../board/elements';
 import { perCopper } from '../../board/memo';
-import { magnitude, real, subtract } from '../complex';
+import { type Network, network } from '../ac';
+import { type Complex, magnitude, real, subtract } from '../complex';
+import type { Solved } from '../factor';
 import type { FigureOf } from '../needs';
-import type { Element } from '../netlist';
+import type { Element, Netlist } from '../netlist';
 import type { BoardNetwork } from './build';
 
 /** An end of a part that copper has not been followed from yet, while its other end is known. */
@@ -49,12 +51,12 @@ const tried = [0, 5];
 /** Volts, as a fraction of the figure or in all, by which an open end must move it: less leaves what it says standing (chosen; no source). */
 const noticeable = { share: 0.2, volts: 0.1 };
 
-/** The open ends a figure at rest hangs on, each by its point: "R11.1". With `any` the search ends once it is known that there are some. */
-export function hangsOnOpenEnds(board: BoardNetwork, figure: FigureOf, any = false): string[] {
-  const ends = openEnds(board.copper).filter(({ node }) => board.nodes.has(node));
-  if (ends.length === 0) return [];
-  const value = (some: readonly OpenEnd[], volts: number) => {
-    const made = some.map(
+/** The board's netlist with some of its open ends led to a voltage. */
+const led = (board: BoardNetwork, some: readonly OpenEnd[], volts: number): Netlist => ({
+  ...board.netlist,
+  elements: [
+    ...board.netlist.elements,
+    ...some.map(
       ({ point, node, ohms }): Element => ({
         kind: 'voltage',
         name: `beyond ${point}`,
@@ -63,22 +65,48 @@ export function hangsOnOpenEnds(board: BoardNetwork, figure: FigureOf, any = fal
         dc: volts,
         ohms,
       }),
-    );
-    const found = figure({ ...board.netlist, elements: [...board.netlist.elements, ...made] });
-    return typeof found === 'number' ? real(found) : found;
-  };
-  const base = value([], 0);
-  const moves = (some: readonly OpenEnd[]) =>
-    tried.some((volts) => {
-      const other = value(some, volts);
-      if (base === null || other === null) return base !== other;
-      return magnitude(subtract(base, other)) > Math.max(noticeable.volts, noticeable.share * magnitude(base));
-    });
+    ),
+  ],
+});
+
+const openOn = (board: BoardNetwork) => openEnds(board.copper).filter(({ node }) => board.nodes.has(node));
+
+const allLed = new WeakMap<Netlist, readonly Network[]>();
+
+/** The network with all its open ends led to each of the voltages tried; none where there are none. Opened once. */
+function networksLed(board: BoardNetwork): readonly Network[] {
+  let found = allLed.get(board.netlist);
+  if (!found) {
+    const ends = openOn(board);
+    found = ends.length === 0 ? [] : tried.map((volts) => network(led(board, ends, volts)));
+    allLed.set(board.netlist, found);
+  }
+  return found;
+}
+
+/** Whether a figure at rest hangs on where open ends go. */
+export const movedByOpenEnds = (board: BoardNetwork, value: number, read: (solved: Solved) => number | null): boolean =>
+  networksLed(board).some((other) => moves(real(value), read(other.dc.solved)));
+
+/** The open ends a figure at rest hangs on, each by its point: "R11.1". */
+export function hangsOnOpenEnds(board: BoardNetwork, figure: FigureOf): string[] {
+  const ends = openOn(board);
+  if (ends.length === 0) return [];
+  const base = figure(board.netlist);
   const search = (some: readonly OpenEnd[]): string[] => {
-    if (!moves(some)) return [];
-    if (any || some.length === 1) return [some[0]!.point];
+    if (!tried.some((volts) => moves(base, figure(led(board, some, volts))))) return [];
+    if (some.length === 1) return [some[0]!.point];
     const half = some.length >> 1;
     return [...search(some.slice(0, half)), ...search(some.slice(half))];
   };
   return search(ends);
+}
+
+function moves(before: Complex | number | null, after: Complex | number | null): boolean {
+  if (before === null || after === null) return before !== after;
+  const [a, b] = [before, after].map((value) => (typeof value === 'number' ? real(value) : value)) as [
+    Complex,
+    Complex,
+  ];
+  return magnitude(subtract(a, b)) > Math.max(noticeable.volts, noticeable.share * magnitude(a));
 }

@@ -2,6 +2,8 @@ import type { Join } from '../../board/copper';
 import type { Basis } from '../../quantity/figure';
 import { type Complex, magnitude, real, subtract } from '../complex';
 import type { Solved } from '../factor';
+import { islandsOf } from '../islands';
+import { type Netlist, nodesOf } from '../netlist';
 import { type BoardNetwork, joinBasis } from './build';
 
 /** Anything read off a solved network; null where it is not determined. */
@@ -12,7 +14,7 @@ const noticeable = 1e-3;
 
 /**
  * The elements a figure rests on: those without which it would be noticeably another, or none. Each is opened in turn, which costs
- * little while that is an update of the factorisation.
+ * little while that is an update of the factorisation; but an island of the network that may be gone as a whole is passed over.
  */
 export function restsOnElements(solved: Solved, read: Read): string[] {
   const value = (of: Solved) => {
@@ -20,9 +22,24 @@ export function restsOnElements(solved: Solved, read: Read): string[] {
     return typeof found === 'number' ? real(found) : found;
   };
   const base = value(solved);
-  return solved.netlist.elements.flatMap(({ name }) =>
-    moved(base, value(solved.with([{ open: name }]))) ? [name] : [],
-  );
+  const matters = (names: readonly string[]) => moved(base, value(solved.with(names.map((name) => ({ open: name })))));
+  const idle = new Set(byIsland(solved.netlist).flatMap((names) => (names.length > 1 && !matters(names) ? names : [])));
+  return solved.netlist.elements.flatMap(({ name }) => (!idle.has(name) && matters([name]) ? [name] : []));
+}
+
+/** Names of the elements of each island; those on none are left out. */
+function byIsland(netlist: Netlist): string[][] {
+  const islandOf = islandsOf(netlist);
+  const found: string[][] = [];
+  for (const element of netlist.elements) {
+    const island = nodesOf(element)
+      .map((node) => islandOf.get(node))
+      .find((at) => at !== undefined);
+    if (island === undefined) continue;
+    found[island] ??= [];
+    found[island].push(element.name);
+  }
+  return found.filter((names) => names !== undefined);
 }
 
 function moved(before: Complex | null, after: Complex | null): boolean {

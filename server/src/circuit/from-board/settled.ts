@@ -1,7 +1,7 @@
 import { network } from '../ac';
 import { needs } from '../needs';
 import type { BoardNetwork } from './build';
-import { hangsOnOpenEnds } from './open-ends';
+import { movedByOpenEnds } from './open-ends';
 import type { Read } from './rests-on';
 
 /**
@@ -14,8 +14,6 @@ export function settledRest(board: BoardNetwork, read: Read): number | undefined
   if (!dc.settled) return undefined;
   const real = (found: ReturnType<Read>) => (found === null || typeof found === 'number' ? found : found.re);
   const value = real(read(dc.solved));
-  if (value === null) return undefined;
-  const other = (of: typeof netlist) => real(read(network(of).dc.solved));
-  if (needs(netlist, other).length > 0 || hangsOnOpenEnds(board, other, true).length > 0) return undefined;
-  return value;
+  if (value === null || movedByOpenEnds(board, value, (solved) => real(read(solved)))) return undefined;
+  return needs(netlist, (other) => real(read(network(other).dc.solved))).length > 0 ? undefined : value;
 }
