@@ -62,7 +62,7 @@ describe('the copper map', () => {
     const map = await mapOf(`traces: {buzzed: [GND ${pins}]}\nnets: {GND: {role: ground}}\n`);
     const drawn = map.slice(map.indexOf('```text'), map.lastIndexOf('```')).split('\n').slice(1);
     expect(drawn.length).toBeGreaterThan(4);
-    for (const row of drawn) expect(row.length).toBeLessThanOrEqual(60);
+    for (const row of drawn) expect(row.length).toBeLessThanOrEqual(44);
     expect(drawn.join(' ').match(/R\d+\.1/g)).toHaveLength(40);
   });
 });

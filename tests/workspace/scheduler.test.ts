@@ -103,3 +103,44 @@ test('a question in a hurry shares the analysis that is under way', async () => 
   expect((await second).text).toBe('now');
   expect(asked).toHaveLength(1);
 });
+
+test('what recordings show is told before what is reasoned from them, and answers questions meanwhile', async () => {
+  const { told, asked, scheduler, quiet } = desk();
+  const soon = later<Analysis>();
+  const all = later<Analysis>();
+  scheduler.touch('a');
+  await quiet();
+  asked[0]!.keep({ now: analysis('now', false), soon: soon.promise, later: all.promise });
+  await turn();
+  expect(told).toEqual(['now']);
+  soon.keep(analysis('measured', false));
+  await turn();
+  expect(told).toEqual(['now', 'measured']);
+  expect((await scheduler.current('a')).text).toBe('measured');
+  all.keep(analysis('reasoned'));
+  await turn();
+  expect(told).toEqual(['now', 'measured', 'reasoned']);
+  expect((await scheduler.settled('a')).text).toBe('reasoned');
+});
+
+test('measured figures that a keystroke has overtaken are dropped, and nothing is reasoned from them', async () => {
+  const { told, asked, scheduler, quiet } = desk();
+  const soon = later<Analysis>();
+  let reasoned = false;
+  scheduler.touch('a');
+  await quiet();
+  asked[0]!.keep({
+    now: analysis('now', false),
+    soon: soon.promise,
+    get later() {
+      reasoned = true;
+      return null;
+    },
+  });
+  await turn();
+  scheduler.touch('a');
+  soon.keep(analysis('late', false));
+  await turn();
+  expect(told).toEqual(['now']);
+  expect(reasoned).toBe(false);
+});

@@ -27,6 +27,8 @@ export interface Desk {
   analysis(uri: string): Promise<Analysis | undefined>;
   /** As `analysis`, for files that could be taken in. */
   readable(uri: string): Promise<Readable | undefined>;
+  /** As `readable`, with every recording measured. */
+  measured(uri: string): Promise<Readable | undefined>;
   /** The analysis of any file of ours, open or not, with every recording measured. */
   settled(uri: string): Promise<Analysis>;
   asked(params: TextDocumentPositionParams): Promise<Asked | undefined>;

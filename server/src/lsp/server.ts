@@ -165,6 +165,10 @@ export function serve(connection: Connection, around: Surroundings): void {
     isStale,
     analysis,
     readable,
+    async measured(uri) {
+      const found = isOpen(uri) ? await scheduler.measured(uri) : undefined;
+      return found && found.kind !== 'failed' ? found : undefined;
+    },
     async settled(uri) {
       if (isOpen(uri)) return scheduler.settled(uri);
       const { now, later } = await closed.analyse(uri);

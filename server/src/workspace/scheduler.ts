@@ -12,7 +12,7 @@ interface Entry {
 
 /**
  * Keeps the analyses of open files fresh. Nothing is told empty while slow work runs: first the quick findings with the measured
- * ones of before, then all; late results are dropped.
+ * ones of before, then those measured now, then what is reasoned from them; late results are dropped.
  */
 export class Scheduler {
   private readonly entries = new Map<string, Entry>();
@@ -43,6 +43,12 @@ export class Scheduler {
   async current(uri: string): Promise<Analysis> {
     const { now } = await this.run(uri, this.entry(uri));
     return now;
+  }
+
+  /** As `current`, with every recording measured. */
+  async measured(uri: string): Promise<Analysis> {
+    const { now, soon } = await this.run(uri, this.entry(uri));
+    return soon ?? now;
   }
 
   /** As `current`, with every recording measured and everything reasoned. */
@@ -80,7 +86,14 @@ export class Scheduler {
     const analysed = await this.run(uri, entry);
     if (entry.generation !== generation) return;
     await this.publish(analysed.now);
-    const all = await analysed.later;
+    const soon = await analysed.soon;
+    if (entry.generation !== generation) return;
+    const { later } = analysed;
+    if (soon) {
+      entry.running = Promise.resolve({ now: soon, later });
+      await this.publish(soon);
+    }
+    const all = await later;
     if (!all || entry.generation !== generation) return;
     entry.running = Promise.resolve({ now: all, later: null });
     await this.publish(all);

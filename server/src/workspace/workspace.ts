@@ -25,9 +25,12 @@ import { makeSnapshot } from './snapshot';
 import { type TextOutcome, Texts } from './texts';
 import { Traces } from './traces';
 
-/** An analysis, and the one that follows once its recordings are measured; null where nothing is pending. */
+/** An analysis, and those that follow it; null where nothing is pending. */
 export interface Analysed<T extends Analysis = Analysis> {
   readonly now: T;
+  /** Its recordings measured, what is reasoned from them still that of before. */
+  readonly soon?: Promise<T> | null;
+  /** Everything measured and reasoned. */
   readonly later: Promise<T> | null;
 }
 
@@ -150,18 +153,25 @@ export class Workspace {
     const first = make(captures.now);
     const known = this.reasoning.now(first.task);
     const now = first.finish(known.findings, captures.settled && known.exact);
-    const finishAll = async (): Promise<BoardAnalysis> => {
-      const last = captures.settled ? first : make(await captures.later);
-      return last.finish(await this.reasoning.later(last.task), true);
+    const { reasoning } = this;
+    // Begun when asked for: an analysis that a keystroke has overtaken need not be thought through.
+    let measuring: Promise<typeof first> | undefined;
+    const measured = () => {
+      measuring ??= captures.settled ? Promise.resolve(first) : captures.later.then(make);
+      return measuring;
     };
-    let later: Promise<BoardAnalysis> | undefined;
     return {
       now,
-      // Started when asked for: an analysis that a keystroke has overtaken need not be thought through.
+      get soon() {
+        if (captures.settled) return null;
+        return measured().then((last) => {
+          const before = reasoning.now(last.task);
+          return last.finish(before.findings, before.exact);
+        });
+      },
       get later() {
         if (now.settled) return null;
-        later ??= finishAll();
-        return later;
+        return measured().then(async (last) => last.finish(await reasoning.later(last.task), true));
       },
     };
   }

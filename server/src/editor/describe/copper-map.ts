@@ -17,7 +17,7 @@ const legend = [
 ] as const;
 const levels = ['assumed', 'seen', 'buzzed'] as const;
 /** Columns after which a row of points goes on below: a page beside the text is narrow. */
-const columns = 56;
+const columns = 44;
 
 /** The copper of a board as its last state has it: every net with its points, drawn by what joins them. Markdown. */
 export function copperMap({ board }: BoardAnalysis): string {

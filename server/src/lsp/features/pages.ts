@@ -1,5 +1,4 @@
 import { type CancellationToken, LSPErrorCodes, ResponseError } from 'vscode-languageserver';
-import type { BoardAnalysis } from '../../editor/analysis';
 import { copperMap } from '../../editor/describe/copper-map';
 import { diagnosisPage, measurePage } from '../../editor/describe/pages';
 import * as messages from '../../messages';
@@ -13,26 +12,17 @@ import type { Reports } from '../reports';
 export function registerPages(desk: Desk, reports: Reports): void {
   const { connection, workspace } = desk;
 
-  /** A board as it stands, or with its recordings measured where some are not. */
-  const boardAt = async (uri: string): Promise<BoardAnalysis | undefined> => {
-    const now = await desk.readable(uri);
-    if (now?.kind !== 'board') return undefined;
-    const pending = [...now.snapshot.captures.values()].some((state) => state.is === 'pending' && !state.stopped);
-    const found = pending ? await desk.settled(uri) : now;
-    return found.kind === 'board' ? found : undefined;
-  };
-
   const render = async (
     { uri, kind, capture: name }: messages.PageParams,
     token: CancellationToken,
   ): Promise<string | undefined> => {
-    const analysis = await boardAt(uri);
-    if (!analysis) return undefined;
+    // Copper waits for no recording.
+    const analysis = kind === 'copper-map' ? await desk.readable(uri) : await desk.measured(uri);
+    if (analysis?.kind !== 'board') return undefined;
     if (kind === 'copper-map') return copperMap(analysis);
     if (kind === 'measure') {
       const capture = analysis.board.captures.find((one) => one.name === name);
-      if (!capture) return undefined;
-      return measurePage(analysis, capture, await tracesOf(desk, analysis, capture, steered(token)));
+      return capture && measurePage(analysis, capture, await tracesOf(desk, analysis, capture, steered(token)));
     }
     const diagnosis = await workspace.diagnosis(analysis, steered(token));
     return diagnosis && diagnosisPage(analysis, diagnosis);
