@@ -1,65 +1,53 @@
-import { existsSync, readFileSync, rmSync } from 'node:fs';
-import { dirname, join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
 import { outside } from '../harness/outside';
-import { packVsix } from '../harness/vsix';
-import { boardName, layDemo } from './demo';
-import { type Desktop, startDesktop } from './desktop';
-import { EditorPage, startBrowser } from './editor-page';
+import { desktopBench } from './bench';
+import { boardName } from './demo';
+import { patience } from './editor-page';
+import { answer, answerFolder, choose } from './gestures';
 import { freshFolder } from './server';
 
 // How a new user begins: the walkthrough, the demo laid into a folder, a board of one's own.
 describe.skipIf(outside.missing('chromium', 'editor'))('beginning in the real editor', () => {
-  let folder: string;
-  let bench: string;
-  let desktop: Desktop;
-  let browser: Browser;
-  let editor: EditorPage;
+  const target = freshFolder('bench');
+  mkdirSync(join(target, 'takes'));
+  const bench = desktopBench('begin', 'handset-unmarked.board.yaml');
+  afterAll(() => rmSync(target, { recursive: true, force: true }));
 
-  beforeAll(async () => {
-    folder = layDemo();
-    bench = freshFolder('bench');
-    const vsix = packVsix();
-    desktop = await startDesktop(vsix, folder);
-    rmSync(dirname(vsix), { recursive: true });
-    browser = await startBrowser();
-    editor = await EditorPage.open(browser, desktop.url(boardName));
-    await editor.serverAnswers();
-  });
-  afterAll(async () => {
-    await editor?.screenshot('begin-last');
-    await browser?.close();
-    await desktop?.stop();
-    for (const one of [folder, bench]) if (one) rmSync(one, { recursive: true, force: true });
-  });
-
-  test('the demo is copied where the user wants it, and its fault is found there', async () => {
+  test('the demo is copied where the user wants it, and its fault is found there', {
+    timeout: 3 * patience,
+  }, async () => {
+    const { editor } = bench();
     await editor.command('Buzzout: Open the demo board');
-    await editor.answer(`${bench}/`);
+    await answerFolder(editor, `${target}/`, 'takes');
     await editor.tab(boardName);
     await editor.serverAnswers();
-    expect(existsSync(join(bench, 'tidemill/captures/hollow-unlike.wav'))).toBe(true);
+    expect(existsSync(join(target, 'tidemill/captures/hollow-unlike.wav'))).toBe(true);
     expect((await editor.problems()).join('\n')).toContain('channels-antiphase');
     expect(await editor.notifications()).toEqual([]);
   });
 
-  test('a new board is begun with places to fill in', async () => {
+  test('a new board is begun with places to fill in', { timeout: 3 * patience }, async () => {
+    const { folder, editor } = bench();
     await editor.command('Buzzout: Describe a new board');
-    await editor.answer('radio');
+    await answer(editor, 'radio');
     await editor.tab('radio.board.yaml');
-    expect(await editor.textOf('board:')).toBe('board: radio');
+    await editor.waitForText(/^board: radio$/m);
     await editor.type('Kitchen radio');
-    expect(await editor.textOf('board:')).toBe('board: Kitchen radio');
+    await editor.waitForText(/^board: Kitchen radio$/m);
     await editor.screenshot('begin-board');
-    const made = [folder, bench, join(bench, 'tidemill')].map((top) => join(top, 'radio.board.yaml')).find(existsSync);
+    const made = [folder, target, join(target, 'tidemill')]
+      .map((top) => join(top, 'radio.board.yaml'))
+      .find(existsSync);
     expect(readFileSync(made!, 'utf8')).toBe('');
     expect(await editor.notifications()).toEqual([]);
   });
 
-  test('the walkthrough shows each step with its page', async () => {
+  test('the walkthrough shows each step with its page', { timeout: 3 * patience }, async () => {
+    const { editor } = bench();
     await editor.command('Welcome: Open Walkthrough...');
-    await editor.answer('From the demo to your first board');
+    await choose(editor, 'From the demo to your first board');
     const steps = await editor.walkthroughSteps();
     await editor.screenshot('begin-walkthrough');
     expect(steps).toEqual([

@@ -16,19 +16,31 @@ interface Box {
   readonly height: number;
 }
 
+/** How long anything is waited for, in milliseconds: the machine may have other work. */
+export const patience = 60_000;
+
 export type Mark = 'error' | 'warning' | 'info' | 'hint';
 
 /** The workbench as a person at a bench uses it: looks at squiggles, points at words, types, reads the Problems view. */
 export class EditorPage {
-  private constructor(private readonly page: Page) {}
+  private constructor(readonly page: Page) {}
 
   static async open(browser: Browser, url: string): Promise<EditorPage> {
     const page = await browser.newPage({ viewport: { width: 1400, height: 900 } });
-    page.setDefaultTimeout(45_000);
+    page.setDefaultTimeout(patience);
     await page.addInitScript({ path: join(root, 'tests/editor-e2e/in-page.js') });
     await page.goto(url);
     await page.locator('.monaco-workbench').waitFor();
     return new EditorPage(page);
+  }
+
+  /** Asks again and again until the answer is yes; throws with what it waited for in vain. */
+  async until(vain: string | (() => string), yes: () => Promise<boolean>): Promise<void> {
+    const end = Date.now() + patience;
+    while (!(await yes())) {
+      if (Date.now() > end) throw new Error(typeof vain === 'string' ? vain : vain());
+      await this.page.waitForTimeout(100);
+    }
   }
 
   /** Waits until the server has answered for the file in front: what is asked of it before goes unanswered. */
@@ -38,7 +50,40 @@ export class EditorPage {
 
   /** Opens a file of the top folder by its row in the explorer. */
   async openFromExplorer(name: string): Promise<void> {
+    await this.press('Escape', 2);
     await this.page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).dblclick();
+    await this.tab(name);
+    await this.page.locator('.monaco-editor .view-line').first().waitFor();
+  }
+
+  /** Opens a file by its whole path, and waits until the server has answered for it. */
+  async openFile(path: string): Promise<void> {
+    const name = path.slice(path.lastIndexOf('/') + 1);
+    await this.pick('Control+P', path, name);
+    await this.tab(name);
+    await this.serverAnswers();
+    await this.page.locator(`.editor-group-container.active .monaco-editor[data-uri$="${name}"]`).waitFor();
+  }
+
+  /** Saves the file in front and waits until it is saved. */
+  async save(): Promise<void> {
+    await this.press('Control+S');
+    await this.page.locator('.tab.active.dirty').waitFor({ state: 'hidden' });
+  }
+
+  /** The whole text of the lines on screen, with what the editor shows between the words. */
+  async text(): Promise<string> {
+    return this.inPage<string>('text');
+  }
+
+  /** Waits until the lines on screen read as wanted. */
+  async waitForText(wanted: RegExp): Promise<void> {
+    let last = '';
+    const look = async () => {
+      last = await this.text();
+      return wanted.test(last);
+    };
+    await this.until(() => `the text is never ${wanted}:\n${last}`, look);
   }
 
   /** The first line on screen that holds a text. */
@@ -58,11 +103,10 @@ export class EditorPage {
 
   /** Waits until a kind of squiggle lies, or lies no more, under the line that holds a text. */
   async waitForMark(text: string, kind: Mark, there = true): Promise<void> {
-    const until = Date.now() + 45_000;
-    while ((await this.marksUnder(text)).includes(kind) !== there) {
-      if (Date.now() > until) throw new Error(`${there ? 'no' : 'still a'} ${kind} under "${text}"`);
-      await this.page.waitForTimeout(100);
-    }
+    await this.until(
+      `${there ? 'no' : 'still a'} ${kind} under "${text}"`,
+      async () => (await this.marksUnder(text)).includes(kind) === there,
+    );
   }
 
   /** What the editor says when the mouse rests on a word of a line, once it says what is wanted: lines still move while it measures. */
@@ -129,28 +173,23 @@ export class EditorPage {
   }
 
   /** Runs a command by its title in the command palette. */
-  async command(title: string): Promise<void> {
-    await this.press('F1');
-    await this.page.locator('.quick-input-widget input[type=text]').fill(`>${title}`);
-    await this.page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().waitFor();
-    await this.press('Enter');
+  command(title: string): Promise<void> {
+    return this.pick('F1', `>${title}`, title);
   }
 
-  /** Answers the box that asks for something at the top, once it is there. */
-  async answer(text: string): Promise<void> {
+  /** Opens the box at the top by a key, types, and takes the row of a name once it leads the list. */
+  async pick(key: string, text: string, name: string): Promise<void> {
     const input = this.page.locator('.quick-input-widget input[type=text]');
-    // The palette that the command was picked from stands in the same box until the question comes.
-    while (!(await input.isVisible()) || (await input.inputValue()).startsWith('>'))
-      await this.page.waitForTimeout(100);
-    // A box that is still being filled by the editor takes what is typed back; and a folder may want a second Enter.
-    for (let tries = 0; tries < 5; tries++) {
-      if (!(await input.isVisible())) return;
-      if ((await input.inputValue()) !== text) await input.fill(text);
-      await this.page.waitForTimeout(700);
-      if (!(await input.isVisible()) || (await input.inputValue()) !== text) continue;
-      await this.press('Enter');
-      await this.page.waitForTimeout(700);
-    }
+    const named = this.page.locator('.label-name', { hasText: new RegExp(`^\\s*${escaped(name)}\\s*$`) });
+    const row = this.page.locator('.quick-input-list .monaco-list-row.focused', { has: named });
+    await this.until(`"${name}" is never offered`, async () => {
+      if (!(await input.isVisible())) await this.press(key);
+      // A box that the editor still fills takes what is typed back, and one that is going takes nothing.
+      else if ((await input.inputValue()) !== text) await input.fill(text, { timeout: 2000 }).catch(() => {});
+      else if (await row.isVisible()) return true;
+      return false;
+    });
+    await this.press('Enter');
   }
 
   /** Waits for the tab of a file in front. */
@@ -183,6 +222,19 @@ export class EditorPage {
     return plain(text ?? '');
   }
 
+  /** Waits until our item in the status bar says what is wanted. */
+  waitForStatus(wanted: RegExp): Promise<void> {
+    return this.until(`the status is never ${wanted}`, async () => wanted.test(await this.status()));
+  }
+
+  /** Waits until a line above the text says what is wanted. */
+  async waitForLens(wanted: RegExp): Promise<void> {
+    const lenses = this.page.locator('.codelens-decoration');
+    await this.until(`nothing above the text says ${wanted}`, async () =>
+      (await lenses.allInnerTexts()).some((said) => wanted.test(plain(said))),
+    );
+  }
+
   /**
    * Counts squiggles on every frame while `act` runs and for `after` milliseconds more; gives the fewest seen.
    * Zero means that findings vanished between two answers of the server.
@@ -213,4 +265,7 @@ export class EditorPage {
   }
 }
 
-const plain = (text: string) => text.replaceAll('\u00a0', ' ').trim();
+/** Text of the page with blanks as they were typed. */
+export const plain = (text: string) => text.replaceAll('\u00a0', ' ').trim();
+
+const escaped = (text: string) => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');

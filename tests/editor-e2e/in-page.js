@@ -41,6 +41,14 @@
     );
   }
 
+  /** The lines on screen of the editor in front, from above to below. */
+  function text() {
+    const editor = document.querySelector('.editor-group-container.active .monaco-editor[data-uri]');
+    const lines = [...(editor?.querySelectorAll('.view-lines .view-line') ?? [])];
+    lines.sort((a, b) => a.getBoundingClientRect().top - b.getBoundingClientRect().top);
+    return lines.map((line) => plain(line.textContent)).join('\n');
+  }
+
   let watching = false;
   let fewest = 0;
 
@@ -60,5 +68,5 @@
     return fewest;
   }
 
-  globalThis.buzzoutTest = { wordBox, marksUnder, watch, unwatch };
+  globalThis.buzzoutTest = { wordBox, marksUnder, text, watch, unwatch };
 })();
