@@ -1,149 +1,189 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { nextPins } from '../../server/src/diagnosis/identify/next-pin';
 import { posterior } from '../../server/src/diagnosis/identify/posterior';
 import type { PinSeen } from '../../server/src/diagnosis/identify/seen';
 import { duties, otherHabits, playback, radioController } from '../diagnosis/identify/generator/habits';
-import { mean, type Outcome, offers, pinsSeen, reliability, trial } from '../diagnosis/identify/generator/trial';
+import {
+  type Answer,
+  behind,
+  mean,
+  type Outcome,
+  offers,
+  pinsSeen,
+  reliability,
+  trial,
+} from '../diagnosis/identify/generator/trial';
 import { type Family, World } from '../diagnosis/identify/generator/world';
 
 /**
- * Identification against the ideal observer, who knows the generator's own likelihoods, error rate and priors. The model was tuned on
- * the first family of boards; the others have another role mix, other error rates and fresh seeds.
+ * Identification against the ideal observer, who knows the generator's own likelihoods, error rates and priors. The model was tuned on
+ * the first family of boards. The second has another role mix and fresh seeds; half of its benches are wrong two times in a hundred,
+ * half ten times, and neither observer is told which: what knowing it would be worth is printed beside it. IDENTIFY_BOARDS sets
+ * how many boards a cell has; by hand a thousand, in the suite as many as are quick.
  */
 const tuned: Family = { mix: playback, duties, wrong: [0.05] };
-const careful: Family = { mix: radioController, duties, wrong: [0.02] };
-const careless: Family = { mix: radioController, duties, wrong: [0.1] };
+const fresh: Family = { mix: radioController, duties, wrong: [0.02, 0.1] };
 /** Another workshop: every habit drawn up or down by half. Reported, not claimed. */
 const elsewhere: Family = { mix: radioController, duties: otherHabits(977, 0.4), wrong: [0.05] };
 
+vi.setConfig({ testTimeout: 1_800_000 });
+const many = Number(process.env.IDENTIFY_BOARDS ?? 160);
+const strata = ['as drawn', 'turned', 'absent'] as const;
+const families = {
+  'tuned on: playback chips, 5 % wrong': [tuned, 11],
+  'fresh: controllers, 2 or 10 % wrong': [fresh, 1201],
+  'other habits, 5 % wrong': [elsewhere, 1403],
+} as const;
+type Name = keyof typeof families;
+const [first, second, third] = Object.keys(families) as [Name, Name, Name];
+
+const percent = (value: number) => (100 * value).toFixed(1).padStart(5);
+const points = ({ points: of, error }: ReturnType<typeof behind>) =>
+  `${of.toFixed(1).padStart(5)} ± ${error.toFixed(1)}`;
+const rightOf = (answers: readonly Answer[]) => percent(mean(answers.map((one) => one.right)));
+const drawn = (outcomes: readonly Outcome[]) => outcomes.filter((one) => one.stratum === 'as drawn');
 const among = (outcomes: readonly Outcome[], stratum: Outcome['stratum'], seen: number) =>
   outcomes.filter((one) => one.stratum === stratum && one.seen === seen);
-const percent = (value: number) => (100 * value).toFixed(1).padStart(5);
 
-/** Points by which the ideal observer is right more often. */
-const behind = (outcomes: readonly Outcome[]): number =>
-  100 * (mean(outcomes.map((one) => one.ideal)) - mean(outcomes.map((one) => one.ours)));
-
-function report(name: string, outcomes: readonly Outcome[]): void {
-  const lines = (['as drawn', 'turned', 'absent'] as const).flatMap((stratum) =>
+function report(name: Name, outcomes: readonly Outcome[]): void {
+  const lines = strata.flatMap((stratum) =>
     pinsSeen.map((seen) => {
       const some = among(outcomes, stratum, seen);
-      const [ours, ideal] = [mean(some.map((one) => one.ours)), mean(some.map((one) => one.ideal))];
-      return `  ${stratum.padEnd(9)} ${String(seen).padStart(2)} pins  ours ${percent(ours)} %  ideal ${percent(ideal)} %  (${some.length} boards)`;
+      const rates = families[name][0].wrong;
+      const told = rates.map((wrong) => {
+        const those = some.filter((one) => one.wrong === wrong);
+        return `  told ${percent(wrong).trim()} % ${points(behind(those.map((one) => [one.told, one.ours])))}`;
+      });
+      const against = behind(some.map((one) => [one.ideal, one.ours]));
+      return `  ${stratum.padEnd(9)} ${String(seen).padStart(2)} pins  ours ${rightOf(some.map((one) => one.ours))} %  ideal ${rightOf(some.map((one) => one.ideal))} %  behind ${points(against)}${rates.length > 1 ? told.join('') : ''}  (${some.length} boards)`;
     }),
   );
-  const { rows, error } = reliability(outcomes.filter((one) => one.stratum === 'as drawn'));
+  const { rows, error } = reliability(drawn(outcomes).map((one) => one.ours));
+  const ideal = reliability(drawn(outcomes).map((one) => one.ideal));
   console.log(
-    [name, ...lines, '  reliability:', ...rows, `  expected calibration error ${error.toFixed(3)}`].join('\n'),
+    [
+      name,
+      ...lines,
+      '  reliability:',
+      ...rows,
+      `  expected calibration error ${error.toFixed(3)}, of the ideal observer ${ideal.error.toFixed(3)}`,
+    ].join('\n'),
   );
 }
 
-type Boards = Record<Outcome['stratum'], number>;
-const families: Readonly<Record<string, readonly [Family, seed: number, Boards]>> = {
-  'tuned on: playback chips, 5 % wrong': [tuned, 11, { 'as drawn': 700, turned: 350, absent: 350 }],
-  'fresh: controllers, 2 % wrong': [careful, 1201, { 'as drawn': 700, turned: 300, absent: 250 }],
-  'fresh: controllers, 10 % wrong': [careless, 1302, { 'as drawn': 700, turned: 300, absent: 250 }],
-  'fresh: other habits, 5 % wrong': [elsewhere, 1403, { 'as drawn': 150, turned: 80, absent: 80 }],
-};
-const [first, second, third, fourth] = Object.keys(families) as [string, string, string, string];
-
-const done = new Map<string, readonly Outcome[]>();
-/** The outcomes of some families, each tried and reported once. */
-function outcomesOf(...names: readonly string[]): Outcome[] {
-  return names.flatMap((name) => {
-    let outcomes = done.get(name);
-    if (!outcomes) {
-      outcomes = trial(...families[name]!);
-      done.set(name, outcomes);
-      report(name, outcomes);
-    }
-    return outcomes;
-  });
+const done = new Map<Name, readonly Outcome[]>();
+/** The outcomes of a family, tried and reported once. */
+function outcomesOf(name: Name): readonly Outcome[] {
+  let outcomes = done.get(name);
+  if (!outcomes) {
+    const [family, seed] = families[name];
+    outcomes = trial(family, seed, { 'as drawn': 2 * many, turned: many, absent: many });
+    done.set(name, outcomes);
+    report(name, outcomes);
+  }
+  return outcomes;
 }
 
-/**
- * Points we may be right less often than the ideal observer. It knows how often this bench is wrong, and we do not: on careful benches
- * we say "one of these" too soon, on careless ones "none of these"; both together are the fair measure. What is measured is printed.
- */
-const groups: [string, readonly string[], Boards][] = [
-  ['tuned on', [first], { 'as drawn': 2, turned: 4, absent: 3 }],
-  ['fresh, careful and careless together', [second, third], { 'as drawn': 2, turned: 4, absent: 3 }],
-  ['fresh, careful alone', [second], { 'as drawn': 3, turned: 5, absent: 7 }],
-  ['fresh, careless alone', [third], { 'as drawn': 3, turned: 5, absent: 3 }],
-];
+/** Points that we may be right less often than the ideal observer. */
+const most = 2;
+/** Fails where so many boards speak against the claim: a one-sided test at 95 %. */
+const allowed = (error: number) => most + 1.64 * error;
 
 describe('beside the ideal observer', () => {
-  for (const [name, of, most] of groups)
-    for (const stratum of ['as drawn', 'turned', 'absent'] as const)
-      test.each(pinsSeen)(`${name}, ${stratum}, %i pins seen: within ${most[stratum]} points`, (seen) => {
-        expect(behind(among(outcomesOf(...of), stratum, seen))).toBeLessThanOrEqual(most[stratum]);
+  for (const name of [first, second])
+    for (const stratum of strata)
+      test.each(pinsSeen)(`${name}, ${stratum}, %i pins seen: within ${most} points`, (seen) => {
+        const { points: of, error } = behind(
+          among(outcomesOf(name), stratum, seen).map((one) => [one.ideal, one.ours] as const),
+        );
+        expect(of).toBeLessThanOrEqual(allowed(error));
       });
 
-  test.each([first, second, third, fourth])('%s: where the ideal observer is sure, we are right as often', (name) => {
-    const sure = outcomesOf(name).filter((one) => one.idealSure >= 0.995);
-    const [ideal, ours] = [mean(sure.map((one) => one.ideal)), mean(sure.map((one) => one.ours))];
-    console.log(`${name}: ideal sure ${sure.length} times, right ${percent(ideal)} %, ours ${percent(ours)} %`);
+  test.each([first, second])('%s: where the ideal observer is sure, we are right as often', (name) => {
+    const sure = outcomesOf(name).filter((one) => one.ideal.sure >= 0.995);
+    const { points: of, error } = behind(sure.map((one) => [one.ideal, one.ours] as const));
+    const ours = mean(sure.map((one) => one.ours.right));
+    console.log(`${name}: ideal sure ${sure.length} times, behind it ${of.toFixed(2)} points, ours ${percent(ours)} %`);
     expect(sure.length).toBeGreaterThan(40);
-    expect(ours).toBeGreaterThanOrEqual(Math.min(0.99, ideal - 0.01));
+    expect(of).toBeLessThanOrEqual(1 + error);
+    expect(ours).toBeGreaterThanOrEqual(0.98);
   });
 });
 
 describe('calibration', () => {
-  const errorOf = (...names: readonly string[]) =>
-    reliability(outcomesOf(...names).filter((one) => one.stratum === 'as drawn')).error;
-  test('on the boards it was tuned on, and on fresh careful and careless ones together: error at most 0.03', () => {
-    console.log(`expected calibration error, fresh boards together: ${errorOf(second, third).toFixed(3)}`);
-    expect(errorOf(first)).toBeLessThanOrEqual(0.03);
-    expect(errorOf(second, third)).toBeLessThanOrEqual(0.03);
+  /** What a bin of so many answers is off by chance alone adds up over the bins: less, the more boards. */
+  const chance = (answers: number) => 0.4 * Math.sqrt(10 / answers);
+  test.each([first, second])('%s: expected calibration error at most 0.03', (name) => {
+    const outcomes = drawn(outcomesOf(name));
+    const [ours, ideal] = [outcomes.map((one) => one.ours), outcomes.map((one) => one.ideal)].map(
+      (answers) => reliability(answers).error,
+    );
+    expect(ours).toBeLessThanOrEqual(0.03 + chance(outcomes.length / pinsSeen.length));
+    // Who knows everything is calibrated, or the generator is not what the ideal observer takes it for.
+    expect(ideal).toBeLessThanOrEqual(0.015 + chance(outcomes.length / pinsSeen.length));
   });
-  test('on each alone at most 0.06: nobody tells the model how careful the bench was', () => {
-    for (const name of [second, third, fourth]) expect(errorOf(name)).toBeLessThanOrEqual(0.06);
+  test(`${third}: said, and no more than twice that`, () => {
+    expect(reliability(drawn(outcomesOf(third)).map((one) => one.ours)).error).toBeLessThanOrEqual(0.06);
   });
 });
 
 describe('the next pin', () => {
-  const boards = {
-    'tuned on': [tuned, 21],
-    'fresh, 2 % wrong': [careful, 2202],
-    'fresh, 10 % wrong': [careless, 2303],
-  } as const;
+  const boards = { 'tuned on': [tuned, 21], 'fresh, 2 or 10 % wrong': [fresh, 2202] } as const;
+  /** Probes until the first answer, or "none of these", is 99 % sure; undefined where all pins are not enough. */
+  const probes = (
+    board: ReturnType<World['board']>,
+    given: ReturnType<typeof offers>,
+    choose: (seen: readonly PinSeen[], found: ReturnType<typeof posterior>) => string | undefined,
+  ): { count: number; right: boolean } | undefined => {
+    const byPin = new Map(board.shown.map((one) => [one.seen.pin, one.seen]));
+    const seen: PinSeen[] = [];
+    for (;;) {
+      const found = posterior({ seen }, given);
+      const best = found.hypotheses[0]!;
+      if (Math.max(found.none, best.probability) >= 0.99)
+        return { count: seen.length, right: best.pinout === board.truth?.pinout && found.none < 0.5 };
+      const pin = seen.length === byPin.size ? undefined : choose(seen, found);
+      if (pin === undefined) return undefined;
+      seen.push(byPin.get(pin)!);
+    }
+  };
+
   test.each(Object.keys(boards) as (keyof typeof boards)[])(
     '%s: sure in at most six tenths of the probes of pin order',
     (name) => {
       const [family, seed] = boards[name];
       const world = new World(family, seed);
-      const needed = { order: 0, best: 0, boards: 0, wrong: 0 };
-      const all = 80;
+      const all = Math.min(240, Math.round(many / 4));
+      const settled = { boards: 0, order: 0, best: 0, wrong: 0 };
+      const every = { order: 0, best: 0, neither: 0, onlyBest: 0 };
       for (let k = 0; k < all; k++) {
         const board = world.board({ buzzed: true });
         const given = offers(board.candidates);
-        const byPin = new Map(board.shown.map((one) => [one.seen.pin, one.seen]));
-        const probes = (choose: (seen: readonly PinSeen[]) => string | undefined) => {
-          const seen: PinSeen[] = [];
-          for (;;) {
-            const found = posterior({ seen }, given);
-            const first = found.hypotheses[0]!;
-            if (Math.max(found.none, first.probability) >= 0.99)
-              return { count: seen.length, right: first.pinout === board.truth?.pinout && found.none < 0.5 };
-            const pin = choose(seen);
-            if (pin === undefined || seen.length === byPin.size) return undefined;
-            seen.push(byPin.get(pin)!);
-          }
-        };
-        const order = probes((seen) => String(seen.length + 1));
-        // Siblings that copper cannot tell apart are never told apart: only boards that pin order settles are counted.
+        const pins = board.shown.length;
+        const order = probes(board, given, (seen) => String(seen.length + 1));
+        const best = probes(board, given, (seen, found) => nextPins(found, seen, 1, 0)[0]?.pin);
+        // Who is never sure has probed every pin and would need more: a board of n pins counts as n, which is too little for both.
+        every.order += order?.count ?? pins;
+        every.best += best?.count ?? pins;
+        if (!order && !best) every.neither++;
+        if (!order && best) every.onlyBest++;
+        if (best && !best.right) settled.wrong++;
         if (!order) continue;
-        const best = probes((seen) => nextPins(posterior({ seen }, given), seen, 1, 0)[0]?.pin);
-        needed.boards++;
-        needed.order += order.count;
-        needed.best += best?.count ?? byPin.size;
-        if (best && !best.right) needed.wrong++;
+        settled.boards++;
+        settled.order += order.count;
+        settled.best += best?.count ?? pins;
       }
       console.log(
-        `next pin, ${name}: ${needed.boards} of ${all} boards settled by pin order; ${(needed.best / needed.boards).toFixed(1)} probes instead of ${(needed.order / needed.boards).toFixed(1)}, wrong ${needed.wrong}`,
+        [
+          `next pin, ${name}: ${settled.boards} of ${all} boards settled by pin order, ${every.onlyBest} by the next pin alone, ${every.neither} by neither`,
+          `  settled by pin order: ${(settled.best / settled.boards).toFixed(1)} probes instead of ${(settled.order / settled.boards).toFixed(1)}, ${percent(settled.best / settled.order).trim()} %`,
+          `  all boards, the unsettled at all their pins: ${(every.best / all).toFixed(1)} instead of ${(every.order / all).toFixed(1)}, ${percent(every.best / every.order).trim()} %`,
+          `  sure and wrong: ${settled.wrong}`,
+        ].join('\n'),
       );
-      expect(needed.boards).toBeGreaterThan(8);
-      expect(needed.best / needed.order).toBeLessThanOrEqual(0.6);
+      expect(settled.boards).toBeGreaterThan(all / 5);
+      expect(settled.best / settled.order).toBeLessThanOrEqual(0.6);
+      expect(every.best).toBeLessThan(every.order);
     },
   );
 });

@@ -1,6 +1,17 @@
 import type { Board, Chip, Family, Shown, Way } from './world';
 import { chipShares, dutyShares, sides, supplies } from './world';
 
+/** What is shown of one pin, as the ideal observer weighs it. */
+export interface Weighed {
+  readonly written: number;
+  /** P(shown | a pin of each duty, no slip), by the family's duties in order. */
+  readonly clean: Float64Array;
+  /** P(shown | a slip), which shows what some pin of some chip shows. */
+  readonly slip: number;
+  /** P(shown | a pin of a chip that is no candidate, no slip). */
+  readonly unknown: number;
+}
+
 /** What the ideal observer makes of what is shown. */
 export interface Belief {
   readonly of: readonly { readonly chip: Chip; readonly way: Way; readonly probability: number }[];
@@ -58,35 +69,36 @@ export class Ideal {
     return sum;
   }
 
+  /** What is shown of a board, weighed once for all that follows. */
+  weigh(board: Pick<Board, 'candidates'>, shown: readonly Shown[]): Weighed[] {
+    const others = chipShares(this.family, board.candidates[0]!.pins.length);
+    return shown.map((each) => ({
+      written: each.written,
+      clean: Float64Array.from(this.names, (name) => this.clean(each, name)),
+      slip: this.marginal(each, this.shares),
+      unknown: this.marginal(each, others),
+    }));
+  }
+
   /**
    * The posterior over (candidate, way), and that it is none of them.
    * @param rates how often the bench may be wrong, equally likely; who is told which bench it was gives one
    */
   posterior(
     board: Pick<Board, 'candidates' | 'ways'>,
-    shown: readonly Shown[],
+    shown: readonly Weighed[],
     rates: readonly number[] = this.family.wrong,
   ): Belief {
-    // A slip shows what some pin of some chip shows.
-    const slip = shown.map((each) => this.marginal(each, this.shares));
-    const clean = shown.map((each) => Float64Array.from(this.names, (name) => this.clean(each, name)));
-    const others = chipShares(this.family, board.candidates[0]!.pins.length);
-    const unknown = shown.map((each) => this.marginal(each, others));
-    const logs = rates.map((wrong) =>
-      clean.map((row, at) => row.map((value) => Math.log((1 - wrong) * value + wrong * slip[at]!))),
-    );
+    const log = (value: number, slip: number, wrong: number) => Math.log((1 - wrong) * value + wrong * slip);
+    const logs = rates.map((wrong) => shown.map(({ clean, slip }) => clean.map((value) => log(value, slip, wrong))));
     const noneScore =
       Math.log(this.absent) +
-      logMean(
-        rates.map((wrong) =>
-          unknown.reduce((sum, value, at) => sum + Math.log((1 - wrong) * value + wrong * slip[at]!), 0),
-        ),
-      );
+      logMean(rates.map((wrong) => shown.reduce((sum, { unknown, slip }) => sum + log(unknown, slip, wrong), 0)));
     const scored = board.candidates.flatMap((chip) => {
       const duties = Int32Array.from(chip.pins, (name) => this.index.get(name)!);
       return board.ways.map((way) => {
         const under = shown.map((each) => duties[way.to[each.written]!]!);
-        const sums = logs.map((log) => under.reduce((sum, duty, at) => sum + log[at]![duty]!, 0));
+        const sums = logs.map((rows) => under.reduce((sum, duty, at) => sum + rows[at]![duty]!, 0));
         const prior = ((1 - this.absent) * way.prior) / board.candidates.length;
         return { chip, way, score: Math.log(prior) + logMean(sums) };
       });
