@@ -3,9 +3,9 @@ import { appliedLinear, type Change } from './changes';
 import type { Complex } from './complex';
 import { differs, type Floating, namedFloating } from './floating';
 import { redundantRows } from './islands';
-import { factorise, type Lu } from './lu';
-import { accumulate, backwardErrors, dense, type Vector, vector, worstError } from './matrix';
+import { accumulate, backwardErrors, type Vector, vector, worstError } from './matrix';
 import { Solution } from './solution';
+import { factoriseSparse, type SparseLu } from './sparse';
 import { update } from './update';
 
 /** A network made ready at one frequency: every further right-hand side or small change costs little. */
@@ -29,6 +29,9 @@ type Places = readonly (readonly [number, number])[];
 /** An equation missed by more than this fraction of its terms is not met: it contradicts another. */
 const missed = 1e-9;
 
+/** Unknowns of all answers that a factorisation keeps, 16 bytes each. */
+const mostKept = 1e6;
+
 /** Factors a linear network at a frequency in Hz; 0 is DC. */
 export const factorLinear = (netlist: LinearNetlist, frequency: number): Factored => new Factored(netlist, frequency);
 
@@ -37,8 +40,7 @@ export class Factored implements Solved {
   readonly netlist: LinearNetlist;
   readonly frequency: number;
   readonly system: System;
-  readonly floating: readonly Floating[];
-  private readonly lu: Lu;
+  private readonly lu: SparseLu;
   private readonly nullVectors: readonly Vector[];
   private readonly units = new Map<string, Vector>();
 
@@ -47,9 +49,15 @@ export class Factored implements Solved {
     this.frequency = frequency;
     this.system = assemble(netlist, frequency);
     const redundant = redundantRows(this.system);
-    this.lu = factorise(dense(this.system.entries, this.system.size, frequency !== 0, redundant));
+    this.lu = factoriseSparse(this.system.entries, this.system.size, frequency !== 0, redundant);
     this.nullVectors = this.lu.nullVectors();
-    this.floating = namedFloating(this.system, this.nullVectors);
+  }
+
+  private named: readonly Floating[] | undefined;
+
+  get floating(): readonly Floating[] {
+    this.named ??= namedFloating(this.system, this.nullVectors);
+    return this.named;
   }
 
   /** False where the equations are singular: such a factorisation is no base for updates. */
@@ -112,6 +120,8 @@ export class Factored implements Solved {
     let x = this.units.get(key);
     if (!x) {
       x = this.lu.solve(b());
+      // Of a large network a few hundred answers would fill the memory: the oldest goes.
+      if (this.units.size * this.system.size >= mostKept) this.units.delete(this.units.keys().next().value!);
       this.units.set(key, x);
     }
     return x;
@@ -146,6 +156,7 @@ export class Factored implements Solved {
     const rows = new Set<number>();
     const doubts: Vector[] = [];
     const errors = backwardErrors(this.system.entries, x, b);
+    if (errors.every((error) => error <= missed)) return { names: [], doubts };
     for (const spare of this.lu.spareRows()) {
       const at = [...spare.re.keys()].filter((row) => differs(spare, row, -1));
       if (at.every((row) => errors[row]! <= missed)) continue;

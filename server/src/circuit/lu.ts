@@ -11,22 +11,17 @@ export interface Lu {
   readonly smallest: number;
   /** x of A·x = b. Where A is singular the unknowns nothing determines are zero and spare equations are not looked at. */
   solve(b: Vector): Vector;
-  /** One x with A·x = 0 for every unknown that nothing determines. */
-  nullVectors(): Vector[];
-  /** One y with yᵀ·A = 0 for every spare equation: the equations that say the same, or contradict each other. */
-  spareRows(): Vector[];
 }
 
 /**
- * Gaussian elimination with row pivoting on row-scaled entries; columns are taken sparsest first and zero entries are passed
- * over, since networks are sparse. A column in which no pivot is left is put off to the end, which reveals the rank
+ * Gaussian elimination of a small dense matrix with row pivoting on row-scaled entries; a network's own is in sparse.ts. A column in which no pivot is left is put off to the end, which reveals the rank
  * (Golub and Van Loan, Matrix Computations, ch. 3; from memory). The matrix is overwritten.
  */
 export function factorise(matrix: Matrix): Lu {
   const { size, re, im } = matrix;
   const scales = scaleRows(matrix);
   const rows = Int32Array.from({ length: size }, (_, k) => k);
-  const columns = sparsestFirst(matrix);
+  const columns = Int32Array.from({ length: size }, (_, k) => k);
   const live = new Int32Array(size);
   let rank = size;
   let smallest = size === 0 ? 1 : Number.POSITIVE_INFINITY;
@@ -93,7 +88,7 @@ export function factorise(matrix: Matrix): Lu {
     }
   }
 
-  /** Solves U·x = y over the first `rank` pivots, `x` holding the rest; `x` is indexed by unknown, `y` by pivot. */
+  /** Solves U·x = y over the first `rank` pivots; `x` is indexed by unknown, `y` by pivot. */
   function backward(y: Vector, x: Vector): Vector {
     for (let k = rank - 1; k >= 0; k--) {
       const base = rows[k]! * size;
@@ -143,41 +138,7 @@ export function factorise(matrix: Matrix): Lu {
     return backward(y, vector(size, im !== null));
   }
 
-  function nullVectors(): Vector[] {
-    return Array.from({ length: size - rank }, (_, free) => {
-      const x = vector(size, im !== null);
-      x.re[columns[rank + free]!] = 1;
-      return backward(vector(size, im !== null), x);
-    });
-  }
-
-  function spareRows(): Vector[] {
-    return Array.from({ length: size - rank }, (_, spare) => {
-      const y = vector(size, im !== null);
-      y.re[rows[rank + spare]!] = 1;
-      for (let k = rank - 1; k >= 0; k--) {
-        let sumRe = 0;
-        let sumIm = 0;
-        for (let i = k + 1; i < size; i++) {
-          const row = rows[i]!;
-          const place = row * size + columns[k]!;
-          const yIm = y.im ? y.im[row]! : 0;
-          const lIm = im ? im[place]! : 0;
-          sumRe -= re[place]! * y.re[row]! - lIm * yIm;
-          sumIm -= re[place]! * yIm + lIm * y.re[row]!;
-        }
-        y.re[rows[k]!] = sumRe;
-        if (y.im) y.im[rows[k]!] = sumIm;
-      }
-      for (let row = 0; row < size; row++) {
-        y.re[row]! *= scales[row]!;
-        if (y.im) y.im[row]! *= scales[row]!;
-      }
-      return y;
-    });
-  }
-
-  return { rank, smallest, solve, nullVectors, spareRows };
+  return { rank, smallest, solve };
 }
 
 /** Multiplies each row by a power of two (exact) that brings its largest entry near one; returns the multipliers. */
@@ -194,10 +155,4 @@ function scaleRows({ size, re, im }: Matrix): Float64Array {
     }
     return by;
   });
-}
-
-function sparsestFirst({ size, re, im }: Matrix): Int32Array {
-  const filled = new Int32Array(size);
-  for (let k = 0; k < size * size; k++) if (re[k] !== 0 || (im && im[k] !== 0)) filled[k % size]!++;
-  return Int32Array.from({ length: size }, (_, k) => k).sort((a, b) => filled[a]! - filled[b]! || a - b);
 }

@@ -29,20 +29,6 @@ export const vector = (size: number, complex: boolean): Vector => ({
   im: complex ? new Float64Array(size) : null,
 });
 
-/** Fills a matrix from its entries, leaving the rows named in `without` empty. */
-export function dense(entries: Entries, size: number, complex: boolean, without: ReadonlySet<number>): Matrix {
-  const re = new Float64Array(size * size);
-  const im = complex ? new Float64Array(size * size) : null;
-  for (let k = 0; k < entries.row.length; k++) {
-    const row = entries.row[k]!;
-    if (without.has(row)) continue;
-    const at = row * size + entries.column[k]!;
-    re[at]! += entries.re[k]!;
-    if (im) im[at]! += entries.im[k]!;
-  }
-  return { size, re, im };
-}
-
 /** target += by · source. */
 export function accumulate(target: Vector, source: Vector, re: number, im: number): void {
   for (let k = 0; k < target.re.length; k++) {

@@ -31,4 +31,11 @@ describe.skipIf(outside.missing('ngspice'))('against ngspice', () => {
     );
     expect(missed).toEqual([]);
   });
+
+  test('a network of six hundred nodes', () => {
+    const netlist = randomNetwork(4711, { nodes: 600, more: 250 });
+    const frequencies = [0, 40, 997, 2e4];
+    const [answer] = spice([netlist], frequencies);
+    for (const frequency of frequencies) expect(worst(netlist, answer!, frequency)).toBeLessThan(1e-6);
+  });
 });
