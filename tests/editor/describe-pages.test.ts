@@ -77,7 +77,7 @@ describe('what was measured', () => {
   test('has every figure of the command line, as a table', async () => {
     const analysis = await analyseBoard(text, take);
     const state = analysis.snapshot.captures.get('both');
-    if (state?.is !== 'ready') throw new Error('not measured');
+    if (state?.is !== 'ready') throw new Error(`not measured: ${JSON.stringify(state)}`);
     const page = measurePage(analysis, analysis.board.captures[0]!, noTraces);
     expect(page).toContain('# Measured: both');
     // A sine of half of full scale is 6.02 dB below one of full scale.
