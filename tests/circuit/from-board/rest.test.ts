@@ -219,3 +219,43 @@ traces:
     expect((await benchOf(board('', 'complete: true\n'))).volts('VMID')).toBeCloseTo(0, 9);
   });
 });
+
+describe('a node that something holds of which no volts are said', () => {
+  const lines = async (text: string, point: string) => {
+    const { copper } = await benchOf(text);
+    return nodeFigures(copper, copper.node(point)!).map(({ text: said }) => said);
+  };
+
+  it('a lamp at a data pin is not told to be dark', async () => {
+    const text = `board: Lamp
+parts: {U1: {pins: {1: {name: GPIO3}, 2: VSS}}, R1: 1 k, LED1: 2 V}
+nets: {GND: {role: ground}}
+traces: {buzzed: [U1.1 R1.1, R1.2 LED1.A, LED1.K U1.2 GND]}
+`;
+    const { copper } = await benchOf(text);
+    expect(partFigures(copper, copper.parts.get('LED1')!).map(({ text: said }) => said)).toEqual([
+      'needs the volts of U1.1',
+    ]);
+    expect(await lines(text, 'U1.1')).toEqual(['needs the volts of U1.1']);
+  });
+
+  it('a supply whose volts nobody says, or that a transistor switches, is not told to be at 0 V', async () => {
+    const supply = (joins: string) => `board: Rail
+parts: {R1: 1 k, Q1: {kind: pmos}, BT1: {value: 3.7 V}}
+nets: {GND: {role: ground}, VDD: {role: supply}}
+traces: {buzzed: [${joins}, R1.2 BT1.- GND]}
+`;
+    expect(await lines(supply('VDD R1.1'), 'VDD')).toEqual(['needs the volts of VDD']);
+    expect(await lines(supply('SWITCHED Q1.D R1.1, Q1.S BT1.+'), 'SWITCHED')).toEqual(['needs the volts of Q1.D']);
+    expect(await lines(supply('VDD R1.1 BT1.+'), 'VDD')).toEqual(['3.7 V DC']);
+  });
+
+  it('a pin that may pull is nothing against an output of low impedance', async () => {
+    const bench = await benchOf(`board: Detect
+parts: {U1: {pinout: player}, U2: {pins: {1: {name: GPIO1}, 2: VSS}}, R1: 100, J2: {style: jack-ts, load: 10 k}}
+nets: {GND: {role: ground}}
+traces: {buzzed: [U1.OUTL R1.1, R1.2 J2.tip U2.1, U1.VSS U2.2 J2.sleeve GND]}
+`);
+    expect(bench.volts('J2.tip')).toBeCloseTo((1.65 * 10e3) / 10150, 6);
+  });
+});

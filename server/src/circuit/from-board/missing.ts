@@ -12,8 +12,8 @@ export const missing = ({ netlist, copper }: BoardNetwork, figure: FigureOf): st
   ),
 ];
 
-/** As `missing`, for a figure at rest: ends of parts that are not followed yet as well. */
-export const missingAtRest = (board: BoardNetwork, figure: FigureOf): string[] => [
+/** As `missing`, for a figure at rest: also ends of parts not followed yet, and volts that nobody says; see `movedByOpenEnds`. */
+export const missingAtRest = (board: BoardNetwork, figure: FigureOf, floor?: number): string[] => [
   ...missing(board, figure),
-  ...hangsOnOpenEnds(board, figure).map((point) => `where ${point} goes`),
+  ...hangsOnOpenEnds(board, figure, floor),
 ];

@@ -6,10 +6,12 @@ import type { Solved } from '../factor';
 import type { FigureOf } from '../needs';
 import type { Element, Netlist } from '../netlist';
 import type { BoardNetwork } from './build';
+import { unsaid } from './unsaid';
 
-/** An end of a part that copper has not been followed from yet, while its other end is known. */
-interface OpenEnd {
-  readonly point: string;
+/** A node that something may hold of which nobody knows where it leads: what that is, and behind how much. */
+export interface OpenEnd {
+  /** How a reader is asked for it: "where R11.1 goes". */
+  readonly asks: string;
   readonly node: string;
   readonly ohms: number;
 }
@@ -42,7 +44,7 @@ const openEnds = perCopper((copper): readonly OpenEnd[] =>
         const known = open[0] ? nodes[1] : nodes[0];
         if (open[0] === open[1] || !known || !holds.has(part.kind ?? '')) return [];
         const ohms = (part.kind === 'resistor' ? part.value?.value : undefined) ?? someOhms;
-        return [{ point: part.point(pins[open[0] ? 0 : 1]), node: known.name, ohms }];
+        return [{ asks: `where ${part.point(pins[open[0] ? 0 : 1])} goes`, node: known.name, ohms }];
       }),
 );
 
@@ -57,9 +59,9 @@ const led = (board: BoardNetwork, some: readonly OpenEnd[], volts: number): Netl
   elements: [
     ...board.netlist.elements,
     ...some.map(
-      ({ point, node, ohms }): Element => ({
+      ({ asks, node, ohms }): Element => ({
         kind: 'voltage',
-        name: `beyond ${point}`,
+        name: asks,
         a: node,
         b: board.netlist.reference,
         dc: volts,
@@ -69,7 +71,8 @@ const led = (board: BoardNetwork, some: readonly OpenEnd[], volts: number): Netl
   ],
 });
 
-const openOn = (board: BoardNetwork) => openEnds(board.copper).filter(({ node }) => board.nodes.has(node));
+const openOn = (board: BoardNetwork): OpenEnd[] =>
+  [...openEnds(board.copper), ...unsaid(board)].filter(({ node }) => board.nodes.has(node));
 
 const allLed = new WeakMap<Netlist, readonly Network[]>();
 
@@ -84,29 +87,33 @@ function networksLed(board: BoardNetwork): readonly Network[] {
   return found;
 }
 
-/** Whether a figure at rest hangs on where open ends go. */
-export const movedByOpenEnds = (board: BoardNetwork, value: number, read: (solved: Solved) => number | null): boolean =>
-  networksLed(board).some((other) => moves(real(value), read(other.dc.solved)));
+/** Whether a figure at rest hangs on where open ends go; less than `floor`, in its own unit, is no change. */
+export const movedByOpenEnds = (
+  board: BoardNetwork,
+  value: number,
+  read: (solved: Solved) => number | null,
+  floor: number = noticeable.volts,
+): boolean => networksLed(board).some((other) => moves(real(value), read(other.dc.solved), floor));
 
-/** The open ends a figure at rest hangs on, each by its point: "R11.1". */
-export function hangsOnOpenEnds(board: BoardNetwork, figure: FigureOf): string[] {
+/** What a figure at rest hangs on beyond what copper shows: "where R11.1 goes". */
+export function hangsOnOpenEnds(board: BoardNetwork, figure: FigureOf, floor: number = noticeable.volts): string[] {
   const ends = openOn(board);
   if (ends.length === 0) return [];
   const base = figure(board.netlist);
   const search = (some: readonly OpenEnd[]): string[] => {
-    if (!tried.some((volts) => moves(base, figure(led(board, some, volts))))) return [];
-    if (some.length === 1) return [some[0]!.point];
+    if (!tried.some((volts) => moves(base, figure(led(board, some, volts)), floor))) return [];
+    if (some.length === 1) return [some[0]!.asks];
     const half = some.length >> 1;
     return [...search(some.slice(0, half)), ...search(some.slice(half))];
   };
   return search(ends);
 }
 
-function moves(before: Complex | number | null, after: Complex | number | null): boolean {
+function moves(before: Complex | number | null, after: Complex | number | null, floor: number): boolean {
   if (before === null || after === null) return before !== after;
   const [a, b] = [before, after].map((value) => (typeof value === 'number' ? real(value) : value)) as [
     Complex,
     Complex,
   ];
-  return magnitude(subtract(a, b)) > Math.max(noticeable.volts, noticeable.share * magnitude(a));
+  return magnitude(subtract(a, b)) > Math.max(floor, noticeable.share * magnitude(a));
 }

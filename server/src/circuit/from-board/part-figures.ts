@@ -39,12 +39,13 @@ function stress(board: BoardNetwork, element: Element): PlaceFigure[] {
   const points = pins.map((pin) => part.point(pin));
   const over = points.join(' – ');
   const rest = (kind: PlaceFigure['kind'], read: Read, text: (value: number) => string | undefined): PlaceFigure[] => {
-    const found = atRest(board, read, points);
+    const floor = kind === 'stress' ? undefined : flow;
+    const found = atRest(board, read, points, floor);
     const words = found && text(found.value);
     if (found) return words === undefined ? [] : [line(kind, words, over, () => found.basis)];
     return needed(
       kind,
-      missingAtRest(board, (netlist) => read(network(netlist).dc.solved)),
+      missingAtRest(board, (netlist) => read(network(netlist).dc.solved), floor),
       over,
     );
   };
@@ -84,6 +85,8 @@ function stress(board: BoardNetwork, element: Element): PlaceFigure[] {
 
 /** W and A below which there is nothing to tell. */
 const least = 1e-9;
+/** W and A that what nobody says must move to count. */
+const flow = 1e-5;
 
 const rating = (part: Part, dimension: string) => part.ratings.find((one) => one.dimension === dimension)?.value;
 

@@ -127,10 +127,10 @@ function dcLines(board: BoardNetwork, node: CopperNode): PlaceFigure[] {
       line('dc', `rests at a supply: ${formatQuantity(round(low), 'V')} or ${formatQuantity(round(high), 'V')}`, over),
     ];
   }
-  const floating = board.network.dc.solved.floating.find((part) => part.nodes.includes(node.name));
-  if (floating) return [line('dc', floatingText(floating, 0), over)];
   const wanted = missingAtRest(board, (netlist) => network(netlist).dc.solution.voltage(node.name));
-  return needed('dc', wanted, `${pointOn(node)} against ${reference.name}`);
+  if (wanted.length > 0) return needed('dc', wanted, `${pointOn(node)} against ${reference.name}`);
+  const floating = board.network.dc.solved.floating.find((part) => part.nodes.includes(node.name));
+  return floating ? [line('dc', floatingText(floating, 0), over)] : [];
 }
 
 /** Less than a microvolt is the solver's rounding, or a meter's. */

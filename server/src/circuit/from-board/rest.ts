@@ -42,8 +42,9 @@ export function atRest(
   board: BoardNetwork,
   read: Read,
   points: readonly string[],
+  floor?: number,
 ): { readonly value: number; readonly basis: readonly Basis[] } | undefined {
-  const value = settledRest(board, read);
+  const value = settledRest(board, read, floor);
   if (value === undefined || hangsOnRailed(board, board.network.dc.solved, read)) return undefined;
   return {
     value,
