@@ -79,3 +79,26 @@ test('a file that has gone is not drawn', async () => {
   files.remove(uriOf('a.wav'));
   expect(await trace()).toBeUndefined();
 });
+
+test('a diagnosis is made once for a board as it stands, and anew when something changes', async () => {
+  const { files } = bench({ 'a.board.yaml': board, 'fw2210.pinout.yaml': pinout });
+  const compute = sameThread(files);
+  let made = 0;
+  const workspace = new Workspace(files, (one, control) => {
+    if (one.kind === 'diagnose') made++;
+    return compute(one, control);
+  });
+  const control = { cancelled: () => false, progress: () => {} };
+  const ask = async () => {
+    const { now } = await workspace.analyse(uriOf('a.board.yaml'));
+    if (now.kind !== 'board') throw new Error('no board');
+    return workspace.diagnosis(now, control);
+  };
+  const first = await ask();
+  expect(first?.causes.length).toBeGreaterThan(0);
+  expect(await ask()).toBe(first);
+  expect(made).toBe(1);
+  workspace.texts.set(uriOf('a.board.yaml'), board.replace('3.28 V', '3.27 V'), 2);
+  expect(await ask()).not.toBe(first);
+  expect(made).toBe(2);
+});

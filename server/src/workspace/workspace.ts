@@ -15,6 +15,7 @@ import type { Control } from '../signal/source';
 import { compareFindings, type Finding } from '../text/finding';
 import { Lines } from '../text/lines';
 import type { BoardAsTexts, Compute } from './compute';
+import { Diagnoses } from './diagnoses';
 import { boardSuffixes, type Files, folderOf, kindOf, pinoutSuffixes } from './files';
 import type { Following } from './follow';
 import { Pinouts } from './pinouts';
@@ -40,6 +41,7 @@ export class Workspace {
   private readonly pinouts: Pinouts;
   private readonly recordings: Recordings;
   private readonly reasoning: Reasoning;
+  private readonly diagnoses: Diagnoses;
   /** Recordings as they are drawn. */
   readonly traces: Traces;
   private readonly pieces = new Map<string, PieceCache>();
@@ -53,7 +55,7 @@ export class Workspace {
    */
   constructor(
     files: Files,
-    private readonly compute: Compute,
+    compute: Compute,
     public folders: readonly string[] = [],
     follow?: Following,
   ) {
@@ -61,6 +63,7 @@ export class Workspace {
     this.pinouts = new Pinouts(this.texts);
     this.recordings = new Recordings(files, compute, follow);
     this.reasoning = new Reasoning(compute, follow);
+    this.diagnoses = new Diagnoses(compute);
     this.traces = new Traces(files, compute);
   }
 
@@ -102,9 +105,8 @@ export class Workspace {
   }
 
   /** The diagnosis of a board as it was analysed; undefined where it was cancelled. */
-  async diagnosis({ board, text, snapshot }: BoardAnalysis, control: Control): Promise<Diagnosis | undefined> {
-    const outcome = await this.compute({ kind: 'diagnose', ...this.asTexts(board, text, snapshot.captures) }, control);
-    return 'diagnosis' in outcome ? outcome.diagnosis : undefined;
+  diagnosis({ board, text, snapshot }: BoardAnalysis, control: Control): Promise<Diagnosis | undefined> {
+    return this.diagnoses.of(this.asTexts(board, text, snapshot.captures), control);
   }
 
   /** A board as it may cross to a thread. */
@@ -123,6 +125,7 @@ export class Workspace {
     this.texts.close(uri);
     this.pieces.delete(uri);
     this.reasoning.forget(uri);
+    this.diagnoses.forget(uri);
   }
 
   private async boardAnalysis(uri: string, { text, version }: { text: string; version: number }): Promise<Analysed> {
