@@ -13,6 +13,9 @@ const silentAndLow = -20; // dB under the other channel when it also lies under 
 const carriesFrom = 0.01; // share of the power, −20 dB, from which a band takes part
 const coherentFrom = 0.9; // a noise 13 dB below the programme in each channel gives 0.907
 const correlatedFrom = 0.9;
+const allCoherentFrom = 0.95; // over all bands together, where hiss may drown a weak one
+const weakBelow = 0.1; // share of the power, −10 dB, under which a band is weak
+const comparable = -6; // dB: a wire turned over leaves both sides as loud, a lone source panned aside and widened does not
 const phaseWithin = Math.PI / 4;
 const speaksFrom = 0.5; // coherence from which a weak band may contradict
 const broadFrom = 4; // independent bins from which it is more than a line or two
@@ -55,16 +58,16 @@ export interface Related {
 /**
  * Decides how two channels stand to each other.
  *
- * `same` and `antiphase` need coherence of 0.9 and a phase within 45° of 0 or 180 in every octave that carries 1 % of the power,
- * a correlation of ±0.9 that chance does not explain, and for `antiphase` no weaker band that coheres otherwise. `delayed` needs
+ * `same` and `antiphase` need coherence of 0.9 in every octave that carries 1 % of the power (of 10 %, where it is 0.95 over
+ * all and both are about as loud),
+ * a phase within 45° of 0 or 180 in every such octave, a correlation of ±0.9 that chance does not explain, and for `antiphase` no weaker band that coheres otherwise. `delayed` needs
  * the same of the channels aligned. `unrelated`: no more power in common than chance gives, or less than a fifth. What is
  * none of these is `partly`.
  */
 export function relate(given: Judgement): Related {
   const { rms, silence } = given;
   const loud = Math.max(...rms);
-  const quiet = Math.min(...rms);
-  const below = loud > 0 ? 20 * Math.log10(quiet / loud) : 0;
+  const below = balanceOf(rms);
   const carries = carrying(given);
   const answer = (relation: Relation, because: string, overall: Overall | null = null): Related => ({
     relation,
@@ -73,7 +76,7 @@ export function relate(given: Judgement): Related {
     overall,
   });
   if (!(loud >= silence)) return answer('both-silent', 'neither channel rises above the floor of silence');
-  if (below < silentBelow || (quiet < silence && below < silentAndLow)) {
+  if (below < silentBelow || (Math.min(...rms) < silence && below < silentAndLow)) {
     const gap = Number.isFinite(below) ? `${(-below).toFixed(1)} dB below the other` : 'without any signal';
     return answer('one-silent', `the ${rms[0] < rms[1] ? 'first' : 'second'} channel is ${gap}`);
   }
@@ -100,7 +103,7 @@ function byBands(given: Judgement, carries: readonly boolean[]): Verdict {
   const count = carries.filter(Boolean).length;
   const where =
     line !== null ? `at ${line.toFixed(0)} Hz` : count === 1 ? 'in its one band' : `in all of ${count} bands`;
-  const one = coherent(bands, carries, overall);
+  const one = coherent(bands, carries, overall, given.rms);
   const inPhase = one && within(bands, carries, 0);
   const opposed = one && within(bands, carries, Math.PI);
   const sure = beyondChance(rho, given.independent);
@@ -114,7 +117,7 @@ function byBands(given: Judgement, carries: readonly boolean[]): Verdict {
   const lined = aligned && overallOf(aligned, carries, given.segments);
   if (aligned && lined && delay && delay.inverted !== null && Math.abs(delay.seconds) > 3 * delay.sd) {
     const polarity = delay.inverted ? Math.PI : 0;
-    const alike = coherent(aligned, carries, lined) && within(aligned, carries, polarity);
+    const alike = coherent(aligned, carries, lined, given.rms) && within(aligned, carries, polarity);
     // What is in line without being shifted is not late.
     if (alike && !inPhase && !opposed && !contradicted(aligned, polarity)) {
       const time = `${(delay.seconds * 1e6).toFixed(1)} µs${delay.inverted ? ', and inverted' : ''}`;
@@ -158,11 +161,34 @@ function overallOf(bands: readonly BandOfPair[], carries: readonly boolean[], se
   return { coherence: mean, phase: Math.atan2(im, re), phaseSd: phaseDeviation(mean, segments) };
 }
 
-const coherent = (bands: readonly BandOfPair[], carries: readonly boolean[], overall: Overall) =>
-  overall.coherence >= coherentFrom && bands.every((band, i) => !carries[i] || band.coherence >= coherentFrom);
+/** The quieter channel against the louder, dB. */
+function balanceOf(rms: Judgement['rms']): number {
+  const loud = Math.max(...rms);
+  return loud > 0 ? 20 * Math.log10(Math.min(...rms) / loud) : 0;
+}
 
+/**
+ * Whether every band that carries energy coheres. The weak ones need not where all together do all the better: hiss is flat and
+ * programme is not, so noise 20 dB below it drowns its top octaves first.
+ */
+function coherent(
+  bands: readonly BandOfPair[],
+  carries: readonly boolean[],
+  { coherence }: Overall,
+  rms: Judgement['rms'],
+) {
+  const hissy = coherence >= allCoherentFrom && balanceOf(rms) > comparable;
+  return (
+    coherence >= coherentFrom &&
+    bands.every((band, i) => !carries[i] || band.coherence >= coherentFrom || (hissy && band.share < weakBelow))
+  );
+}
+
+/** Whether every band that carries energy, and shows more than chance, lies at a phase. */
 const within = (bands: readonly BandOfPair[], carries: readonly boolean[], phase: number) =>
-  bands.every((band, i) => !carries[i] || Math.abs(wrap(band.phase - phase)) <= phaseWithin);
+  bands.every(
+    (band, i) => !carries[i] || band.coherence <= band.threshold || Math.abs(wrap(band.phase - phase)) <= phaseWithin,
+  );
 
 /**
  * A weak band, −20 to −40 dB, that plainly coheres at another phase speaks against one wire's inversion or delay: those turn
