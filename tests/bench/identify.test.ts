@@ -1,4 +1,4 @@
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { nextPins } from '../../server/src/diagnosis/identify/next-pin';
 import { posterior } from '../../server/src/diagnosis/identify/posterior';
 import type { PinSeen } from '../../server/src/diagnosis/identify/seen';
@@ -26,7 +26,6 @@ const fresh: Family = { mix: radioController, duties, wrong: [0.02, 0.1] };
 /** Another workshop: every habit drawn up or down by half. Reported, not claimed. */
 const elsewhere: Family = { mix: radioController, duties: otherHabits(977, 0.4), wrong: [0.05] };
 
-vi.setConfig({ testTimeout: 1_800_000 });
 const many = Number(process.env.IDENTIFY_BOARDS ?? 160);
 const strata = ['as drawn', 'turned', 'absent'] as const;
 const families = {

@@ -54,13 +54,16 @@ function tellPart(identity: PartIdentity): string[] {
   const looked = seen === 0 ? 'nothing seen of its pins yet' : `${seen} ${seen === 1 ? 'pin' : 'pins'} seen`;
   const tie = tieText(identity);
   const shown = candidates.filter((one, at) => at === 0 || one.probability >= 0.005).slice(0, 4);
+  const noneLine = `  ${percent(none)} none of these.`;
+  const noneFirst = none > (candidates[0]?.probability ?? 0);
   return [
     `${part}, ${looked}:`,
+    ...(noneFirst ? [noneLine] : []),
     ...shown.map(
       ({ pinout, numbering, probability, agree, contradict, open }) =>
         `  ${percent(probability)} ${pinout}, ${numberingWords[numbering]}. Agree: ${pinList(agree)}. Against: ${pinList(contradict)}. Open: ${pinList(open)}.`,
     ),
-    ...(none >= 0.005 ? [`  ${percent(none)} none of these.`] : []),
+    ...(none >= 0.005 && !noneFirst ? [noneLine] : []),
     ...(tie ? [`  ${tie}`] : []),
     next[0] ? `  Next: ${next[0].why} (${next[0].gain.toFixed(1)} bit)` : '  Next: no single pin would tell more.',
   ];

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { identify, type PartIdentity } from '../../../server/src/diagnosis/identify/identify';
+import { identify, type PartIdentity, weighParts } from '../../../server/src/diagnosis/identify/identify';
 import { pointWords, renumber } from '../../../server/src/diagnosis/identify/renumber';
+import { standing } from '../../../server/src/diagnosis/identify/standing';
 import { identityLines, percent, pinList } from '../../../server/src/diagnosis/identify/words';
 import { mentions } from '../../../server/src/editor/mentions';
 import { analyseBoard } from '../../harness/memory';
@@ -83,8 +84,43 @@ describe('identify', () => {
       { pinout: 'fw2211', numbering: 'as-marked' },
     ]);
     expect(['5', '6', '9', '10']).toContain(part.next[0]!.pin);
-    expect(identityLines(part)[0]).toContain('Nothing seen tells it from fw2211.');
+    expect(identityLines(part)[0]).toContain('Nothing seen tells fw2210 from fw2211.');
     expect(identityLines(part)).toHaveLength(2);
+  });
+
+  test('siblings that nothing seen tells apart, turned alike: how the pins were counted is sure all the same', () => {
+    // The two ends of a crystal look alike.
+    const other = sheet(`pinout: fw2212
+package: {style: sop-16, pins: 16}
+pins: {1: VBAT, 2: VSS, 3: VREG, 4: nRESET, 5: SDA, 6: SCL, 7: {name: VDDIO, volts: [3.0 V, 3.6 V]}, 8: TEST, 9: XOUT, 10: XIN,
+  11: VMID, 12: AGND, 13: DACR, 14: DACL, 15: MUTE, 16: NC}
+`);
+    const made = board(whole('{pinout: fw2212}', mirrored), fw2210, fw2211, other);
+    const [weighed] = weighParts(made);
+    const { turned: found, other: rival } = standing(weighed!)!;
+    expect(rival).toBeUndefined();
+    expect(found).toMatchObject({ numbering: 'mirrored', certain: true });
+    expect(found!.probability).toBeGreaterThan(0.99);
+    expect(found!.also.map((one) => one.name)).toEqual(['fw2210']);
+    // And a board that fits as marked is not turned, whichever sibling it is.
+    expect(standing(weighParts(board(whole('{pinout: fw2212}', marked), fw2210, other))[0]!)!.turned).toBeUndefined();
+  });
+
+  test('none of these, said before the nearest', () => {
+    const text = `board: x
+parts: {U1: {package: sop-16}, Y1: 12 MHz, J2: {style: usb-c}}
+nets: {GND: {role: ground}, VIO: {role: supply, volts: 3.3 V}}
+traces: {buzzed: [U1.1 Y1.1, U1.2 Y1.2, U1.4 J2.dp, U1.5 J2.dm, U1.9 U1.12 VIO, U1.16 U1.7 U1.8 GND]}
+`;
+    const part = only(identify(board(text, fw2210, fw2211)).parts);
+    expect(part.none).toBeGreaterThan(part.candidates[0]!.probability);
+    expect(identityLines(part)[0]).toMatch(/^None of these: \d+ %\. fw22/);
+  });
+
+  test('the next pin asks by the words for countings', () => {
+    const [next] = only(identify(board('board: x\nparts: {U1: {pinout: fw2210}}\n', fw2210, fw2211)).parts).next;
+    expect(next!.why).toMatch(/^Does pin \d+ .*\? It is \w+ on fw221\d( \w+)*; /);
+    expect(next!.why).not.toMatch(/half-turn|as-marked/);
   });
 
   test('parts that are no question: pins written in the board, parts that are no chip, chips without a pinout in reach', () => {

@@ -1,7 +1,7 @@
 import { candidate } from '../../diagnosis/identify/identify';
 import { renumber } from '../../diagnosis/identify/renumber';
 import { joinsBehind, standing } from '../../diagnosis/identify/standing';
-import { numberingWords, percent, pinList } from '../../diagnosis/identify/words';
+import { listed, numberingWords, percent, pinList } from '../../diagnosis/identify/words';
 import type { Fix } from '../../text/finding';
 import type { Check, Draft } from '../check';
 import { judged } from './identified';
@@ -29,6 +29,8 @@ export const pinNumberingTurned: Check = {
         .map((pin) => pin.pin)
         .find((pin) => told.map[pin] !== undefined && told.map[pin] !== pin);
       const example = first === undefined ? '' : ` Written pin ${first} is pin ${told.map[first]} of the data sheet.`;
+      const also =
+        turned.also.length > 0 ? ` Counted so, ${listed(turned.also.map((one) => one.name))} would fit too.` : '';
       const against = contradict.length > 0 ? ` As marked, ${pinsSpeak(contradict)} against it.` : '';
       const edits = turned.certain ? renumber(snapshot.board, part, told.map) : undefined;
       const fixes: Fix[] =
@@ -44,7 +46,7 @@ export const pinNumberingTurned: Check = {
       return [
         {
           span,
-          message: `${own.name} fits the copper with its pins ${numberingWords[turned.numbering]} (${percent(turned.probability)}).${example}${against}`,
+          message: `${own.name} fits the copper with its pins ${numberingWords[turned.numbering]} (${percent(turned.probability)}).${example}${also}${against}`,
           at: contradict.map((pin) => part.point(pin)),
           joins: joinsBehind(weighed, contradict, (without) => standing(without)?.turned !== undefined),
           figures: { probability: turned.probability, numbering: turned.numbering },

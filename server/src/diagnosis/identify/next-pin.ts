@@ -2,6 +2,7 @@ import { outcomes, predict } from './likelihood';
 import { type PinType, pinTypes } from './pin-type';
 import { type Hypothesis, type Posterior, sheetPin, typeAt } from './posterior';
 import type { CopperKind, PinSeen } from './seen';
+import { named } from './words';
 
 /** A pin worth probing: the bits it is expected to tell, and the question it answers. */
 export interface NextPin {
@@ -125,9 +126,8 @@ function question(pin: string, outcome: number, alive: readonly Hypothesis[]): s
   for (const hypothesis of alive) {
     const sheet = sheetPin(hypothesis.countings, hypothesis.counting, pin);
     const spec = sheet === undefined ? undefined : hypothesis.pinout.pins.get(sheet);
-    const { numbering } = hypothesis.counting;
     const what = spec?.name ?? spec?.role ?? (sheet === undefined ? 'no such pin' : 'unnamed');
-    const text = `${what} on ${hypothesis.pinout.name}${numbering === 'as-marked' ? '' : `, ${numbering}`}`;
+    const text = `${what} on ${named({ pinout: hypothesis.pinout.name, numbering: hypothesis.counting.numbering })}`;
     if (!said.some((other) => other.startsWith(`${what} on`))) said.push(text);
     if (said.length === 3) break;
   }

@@ -20,13 +20,17 @@ export interface Standing {
   readonly contradict: readonly string[];
   /** The marking on the part fits none of its patterns. */
   readonly mismarked: boolean;
-  /** It fits, counted another way; `map` where it is known which. */
+  /**
+   * It fits, counted another way. `probability`: that the pins were counted so, whichever pinout it is; `certain`: it is known which
+   * pin each is; `also`: other pinouts that fit counted so.
+   */
   readonly turned:
     | {
         readonly numbering: Numbering;
         readonly probability: number;
         readonly best: Hypothesis;
         readonly certain: boolean;
+        readonly also: readonly Pinout[];
       }
     | undefined;
   /** Another one fits, by copper and not by its marking alone. */
@@ -35,6 +39,14 @@ export interface Standing {
 
 /** How much better copper must fit another pinout than the stated one, as a likelihood ratio: common practice, no source. */
 const copperSpeaks = Math.log(3);
+
+/** From here on another pinout that fits is named: common practice, no source. */
+const leastTold = 0.05;
+
+const sameCount = (a: Hypothesis, b: Hypothesis): boolean =>
+  a.counting === b.counting ||
+  (a.counting.sheet.length === b.counting.sheet.length &&
+    a.counting.sheet.every((to, from) => to === b.counting.sheet[from]));
 
 /** Undefined where the board states no pinout for the part, or writes its pins inline. */
 export function standing({ part, seen, found }: Weighed): Standing | undefined {
@@ -45,9 +57,9 @@ export function standing({ part, seen, found }: Weighed): Standing | undefined {
   const shares = perPinout(found);
   const bestOwn = found.hypotheses.find((one) => one.pinout === own)!;
   const numbering = bestOwn.counting.numbering;
-  const share = found.hypotheses
-    .filter((one) => one.pinout === own && one.counting.numbering === numbering)
-    .reduce((sum, one) => sum + one.probability, 0);
+  // Siblings that nothing seen tells apart are turned alike: how pins were counted may be sure where the data sheet is not.
+  const alike = found.hypotheses.filter((one) => one.counting.numbering === numbering);
+  const sum = (some: readonly Hypothesis[]) => some.reduce((total, one) => total + one.probability, 0);
   const [rival, rivalShare] = [...shares].reduce((most, one) => (one[1] > most[1] ? one : most));
   const bestRival = found.hypotheses.find((one) => one.pinout === rival)!;
   return {
@@ -61,8 +73,14 @@ export function standing({ part, seen, found }: Weighed): Standing | undefined {
       own.markings.length > 0 &&
       fittingMarking(own, part.marking) === undefined,
     turned:
-      numbering !== 'as-marked' && share >= sure
-        ? { numbering, probability: share, best: bestOwn, certain: bestOwn.probability >= sure }
+      numbering !== 'as-marked' && rival === own && sum(alike) >= sure
+        ? {
+            numbering,
+            probability: sum(alike),
+            best: bestOwn,
+            certain: sum(alike.filter((one) => sameCount(one, bestOwn))) >= sure,
+            also: [...shares].flatMap(([pinout, share]) => (pinout !== own && share >= leastTold ? [pinout] : [])),
+          }
         : undefined,
     other:
       rival !== own && rivalShare >= sure && bestRival.evidence - bestOwn.evidence >= copperSpeaks

@@ -24,11 +24,15 @@ export function pinList(pins: readonly string[]): string {
     else runs.push([pin]);
   }
   const parts = runs.flatMap((run) => (run.length > 2 ? [`${run[0]}–${run.at(-1)}`] : run));
-  if (parts.length === 0) return 'none';
-  return parts.length === 1 ? parts[0]! : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+  return parts.length === 0 ? 'none' : listed(parts);
 }
 
-const named = ({ pinout, numbering }: Pick<Candidate, 'pinout' | 'numbering'>): string =>
+/** Some things in a sentence: "a, b and c". */
+export const listed = (parts: readonly string[]): string =>
+  parts.length < 2 ? parts.join('') : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+
+/** A pinout and how it is counted: "fw2210 turned by half". */
+export const named = ({ pinout, numbering }: Pick<Candidate, 'pinout' | 'numbering'>): string =>
   numbering === 'as-marked' ? pinout : `${pinout} ${numberingWords[numbering]}`;
 
 /** The candidates nothing seen tells from the first, as a sentence; undefined where there are none. */
@@ -36,10 +40,10 @@ export function tieText({ ties, candidates }: PartIdentity): string | undefined 
   const others = ties.filter(
     (tie) => tie.pinout !== candidates[0]?.pinout || tie.numbering !== candidates[0]?.numbering,
   );
-  if (others.length === 0) return undefined;
+  if (others.length === 0 || !candidates[0]) return undefined;
   const few = [...new Set(others.map(named))];
-  const more = few.length > 3 ? ` and ${few.length - 3} more` : '';
-  return `Nothing seen tells it from ${few.slice(0, 3).join(', ')}${more}.`;
+  const told = few.length > 3 ? [...few.slice(0, 3), `${few.length - 3} more`] : few;
+  return `Nothing seen tells ${named(candidates[0])} from ${listed(told)}.`;
 }
 
 /**
@@ -52,8 +56,9 @@ export function identityLines(identity: PartIdentity): string[] {
   const tie = tieText(identity);
   const against = first.contradict.length > 0 ? `, pins ${pinList(first.contradict)} against it` : '';
   const next = identity.next[0];
+  const none = identity.none > first.probability ? `None of these: ${percent(identity.none)}. ` : '';
   return [
-    `${named(first)}: ${percent(first.probability)}. Pins ${pinList(first.agree)} agree${against}.${tie ? ` ${tie}` : ''}`,
+    `${none}${named(first)}: ${percent(first.probability)}. Pins ${pinList(first.agree)} agree${against}.${tie ? ` ${tie}` : ''}`,
     `Open: ${pinList(first.open)}.${next ? ` Next: ${next.why} (${next.gain.toFixed(1)} bit)` : ''}`,
   ];
 }
