@@ -133,6 +133,11 @@ describe('a pin table pasted into a pinout', () => {
     expect(await pinned(text)).toBeUndefined();
   });
 
+  test('long runs of blanks and signs are done with at once', () => {
+    for (const sign of [' ', '\t', '- ', '| ', ', ', '1,', '1-', '(1)', 'A1 '])
+      expect(pinRows([`VDD${sign.repeat(150)}x`, `1${sign.repeat(150)}x`, `1 X${sign.repeat(150)}`])).toHaveLength(3);
+  });
+
   test('whatever is pasted, the result parses and every row is a pin of that name', async () => {
     const cell = fc.stringMatching(/^[ -~µΩ–]{0,12}$/);
     const row = fc.tuple(fc.integer({ min: 1, max: 64 }), fc.constantFrom('\t', ' | ', ',', '  ', ' '), cell, cell);

@@ -19,10 +19,13 @@ const pad = '(?:(?:exposed|thermal)[ -]?)?(?:EP|PAD|EPAD)';
 const pin = `(?:\\d{1,3}|[A-Za-z]{1,2}[1-9]\\d?|${pad})`;
 const between = '(?:[ \\t]*[,/&][ \\t]*|[ \\t]*[-–—][ \\t]*|[ \\t]+(?:to|and)[ \\t]+)';
 const group = `"?(?:pins?[ \\t]*)?(${pin}(?:${between}${pin}(?![\\w+#]))*)"?`;
-const gap = '(?:[ \\t]*[|,;)][ \\t]*|\\.[ \\t]+| +[-–—] +|[ \\t]+)';
-const numberFirst = new RegExp(`^${group}(${gap}+)(.*)$`, 'i');
-const nameFirst = new RegExp(`^("[^"]*"|[^\\s|,;"]+)(${gap}+)${group}(?:(${gap}+)(.*))?$`, 'i');
+const gap = '(?:[ \\t]*[|,;)](?:[ \\t]*[|,;)])*[ \\t]*|\\.[ \\t]+|[ \\t]+(?:[-–—] +)?)';
+const numberFirst = new RegExp(`^${group}(${gap})(.*)$`, 'i');
+const nameFirst = new RegExp(`^("[^"]*"|[^\\s|,;"]+)(${gap})${group}(?:(${gap})(.*))?$`, 'i');
 const pinOrNone = new RegExp(`^(?:${pin}|[-–—]+)$`, 'i');
+
+/** A longer line is prose. */
+const longest = 400;
 
 /** Whether a line is an entry or key of a file already. */
 export const isEntry = (line: string): boolean => /^[ \t]*["']?[\w-]+["']?:([ \t]|$)/.test(line);
@@ -33,7 +36,9 @@ export const isEntry = (line: string): boolean => /^[ \t]*["']?[\w-]+["']?:([ \t
  * packages side by side, the first count holds.
  */
 export function pinRows(lines: readonly string[]): (PinRow | undefined)[] {
-  const plain = lines.map((line) => (isEntry(line) ? '' : line.trim().replace(/^[|•*][ \t]*|[ \t]*\|$/g, '')));
+  const plain = lines.map((line) =>
+    isEntry(line) || line.length > longest ? '' : line.trim().replace(/^[|•*][ \t]*|[ \t]*\|$/g, ''),
+  );
   const [first, last] = [plain.map(behindPins), plain.map(beforePins)];
   const count = (rows: readonly unknown[]) => rows.filter((row) => row !== undefined).length;
   const rows = count(last) > count(first) && count(last) > 1 ? last : first;
