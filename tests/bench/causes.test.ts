@@ -1,6 +1,14 @@
 import { describe, test } from 'vitest';
 import { faultName } from '../diagnosis/causes/generator/faults';
-import { inOrder, needed, onTheWay, proposed, unplaced } from '../diagnosis/causes/generator/follow';
+import {
+  compared,
+  type Followed,
+  follow,
+  inOrder,
+  onTheWay,
+  proposed,
+  unplaced,
+} from '../diagnosis/causes/generator/follow';
 import { Tally } from '../diagnosis/causes/generator/paired';
 import { simulate } from '../diagnosis/causes/generator/simulate';
 import {
@@ -91,21 +99,19 @@ describe('causes on boards made up from seeds', () => {
     });
 
   test('following the next probe, beside probing in signal order', { timeout: 3_600_000 }, () => {
-    const ours: number[] = [];
-    const theirs: number[] = [];
+    const ours: Followed[] = [];
+    const theirs: Followed[] = [];
     const lines: string[] = [];
     for (let seed = 70_000; seed < 70_000 + count('FOLLOWED', 8); seed++) {
       const one = trial(seed, [...tuned, ...unseen], 0, simulate, onTheWay);
       if (!unplaced(one)) continue;
-      ours.push(needed(one, proposed));
-      theirs.push(needed(one, inOrder(one)));
-      lines.push(
-        `${nameOfFault(one.fault)} on ${one.world.family}: ${ours[ours.length - 1]}, ${theirs[theirs.length - 1]}`,
+      ours.push(follow(one, proposed));
+      theirs.push(follow(one, inOrder(one)));
+      const [a, b] = [ours[ours.length - 1]!, theirs[theirs.length - 1]!].map(
+        ({ made, isolated }) => `${made}${isolated ? '' : ' and not isolated'}`,
       );
+      lines.push(`${nameOfFault(one.fault)} on ${one.world.family}: ${a}, ${b}`);
     }
-    const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);
-    console.log(
-      `${ours.length} faults: ${sum(ours)} measurements by the next probe (not isolated in ${ours.filter((n) => n === 10).length}), ${sum(theirs)} in signal order (${theirs.filter((n) => n === 10).length}): ${((100 * sum(ours)) / sum(theirs)).toFixed(0)} %\n${lines.join('\n')}`,
-    );
+    console.log(`${compared(ours, theirs)}\n${lines.join('\n')}`);
   });
 });

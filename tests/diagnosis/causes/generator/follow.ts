@@ -15,16 +15,22 @@ function isolated({ causes }: Diagnosis, fault: Trial['fault']): boolean {
   return causes.filter(({ at }) => at.join() === here).reduce((sum, { probability }) => sum + probability, 0) >= 0.9;
 }
 
-/** How many further measurements a way of choosing them needs to isolate the cause; `most` where it does not. */
-export function needed(one: Trial, choose: (diagnosis: Diagnosis, step: number) => Wanted | undefined): number {
+/** How far a way of choosing measurements came: how many it made, and whether the place was isolated by then. */
+export interface Followed {
+  readonly made: number;
+  readonly isolated: boolean;
+}
+
+/** Measures on as a way of choosing says, until the place is isolated, the way knows no more, or `most` were made. */
+export function follow(one: Trial, choose: (diagnosis: Diagnosis, step: number) => Wanted | undefined): Followed {
   const { world, fault, form, specimen, seen, volts } = one;
   const draw = new Draw(4711);
   const done: More[] = [];
   let { diagnosis } = one;
-  for (let step = 0; step < most; step++) {
-    if (isolated(diagnosis, fault)) return step;
-    const wanted = choose(diagnosis, step);
-    if (!wanted) return most;
+  for (let step = 0; ; step++) {
+    if (isolated(diagnosis, fault)) return { made: step, isolated: true };
+    const wanted = step < most ? choose(diagnosis, step) : undefined;
+    if (!wanted) return { made: step, isolated: false };
     done.push(measureMore(world, specimen, form, wanted, `more-${step}`, draw));
     const readings = done.flatMap(({ reading }) => reading ?? []).join('\n');
     const captures = done.flatMap(({ capture }) => capture?.text ?? []).join('\n');
@@ -34,7 +40,29 @@ export function needed(one: Trial, choose: (diagnosis: Diagnosis, step: number) 
     for (const { capture } of done) if (capture) figures.set(capture.name, capture.figures);
     diagnosis = diagnose({ board: boardOf(text, world.pinout), figures });
   }
-  return most;
+}
+
+/** How many measurements it takes to isolate the cause; `most` where it does not. */
+export function needed(one: Trial, choose: Parameters<typeof follow>[1]): number {
+  const { made, isolated: done } = follow(one, choose);
+  return done ? made : most;
+}
+
+/**
+ * Two ways side by side over the same faults. What was not isolated is censored: told three ways, each of them `most`; the second way's
+ * as what it made (it ran out of points, which flatters it); and only the faults that both isolated.
+ */
+export function compared(ours: readonly Followed[], theirs: readonly Followed[]): string {
+  const full = ({ made, isolated: done }: Followed) => (done ? made : most);
+  const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);
+  const share = (a: number, b: number) => `${a} to ${b}: ${((100 * a) / b).toFixed(0)} %`;
+  const both = ours.flatMap((one, k) => (one.isolated && theirs[k]!.isolated ? [k] : []));
+  return [
+    `${ours.length} faults; isolated ${ours.filter((one) => one.isolated).length} by the next probe, ${theirs.filter((one) => one.isolated).length} in signal order`,
+    `measurements, what is not isolated counted as ${most}: ${share(sum(ours.map(full)), sum(theirs.map(full)))}`,
+    `signal order's own count even where it isolated nothing: ${share(sum(ours.map(full)), sum(theirs.map(({ made }) => made)))}`,
+    `the ${both.length} faults both isolated: ${share(sum(both.map((k) => ours[k]!.made)), sum(both.map((k) => theirs[k]!.made)))}`,
+  ].join('\n');
 }
 
 /** What the diagnosis proposes, first of all. */
