@@ -206,6 +206,7 @@ captures:
       expect(told(words).length).toBeLessThan(90_000);
     }
     expect(told('first')).not.toContain('data:');
+    expect(told('R: {role')).toContain('Recorded in `second`, 1000 Hz on both sides, in phase:');
   });
 });
 

@@ -1,13 +1,15 @@
 import type { Cause, Diagnosis } from '../../diagnosis/causes/types';
+import { headline, verdictOf } from '../../diagnosis/causes/verdict';
 
 /** A diagnosis as a colleague would tell it, a line a thought: what it is, what speaks for it, what else it might be, what to do, what to probe. */
 export function diagnosisLines({ causes, next, remedy, used, notes }: Diagnosis): string[] {
+  const verdict = verdictOf(causes);
   const lead = causes[0];
-  if (!lead) return [...notes];
+  if (!lead || !verdict) return [...notes];
   return [
-    `${percent(lead.probability)} likely: ${lead.words}`,
+    headline(verdict),
     evidence(lead, used.length),
-    others(causes, lead),
+    others(causes, lead, verdict.alone || lead.cause === 'as-designed'),
     ...(remedy ? [`What to do: ${remedy.cautions.join(' ')} ${remedy.steps.join(' ')}`] : []),
     next[0] ? probing(next[0]) : 'Next: no single measurement here would tell more.',
     ...notes,
@@ -29,7 +31,8 @@ const named = ({ cause, at, mode, also }: Cause): string =>
     .map((one) => [one.cause, ...one.at, ...(one.mode === null ? [] : [one.mode])].join(' '))
     .join(' and ');
 
-function others(causes: readonly Cause[], lead: Cause): string {
+/** @param alone whether the lead has been told without those that nothing tells it from */
+function others(causes: readonly Cause[], lead: Cause, alone: boolean): string {
   const same = causes.filter((one) => one !== lead && one.group === lead.group);
   const apart = causes.filter((one) => one.group !== lead.group);
   const few = (list: readonly Cause[]) =>
@@ -41,7 +44,7 @@ function others(causes: readonly Cause[], lead: Cause): string {
   const rest = second
     ? `${second.probability < 0.01 ? 'nothing else is likely' : `else it might be ${few(apart.slice(0, 2))}`}`
     : 'no other cause was found';
-  return same.length === 0
+  return same.length === 0 || !alone
     ? `${rest[0]!.toUpperCase()}${rest.slice(1)}.`
     : `Nothing measured tells it from ${few(same)}; ${rest}.`;
 }

@@ -1,7 +1,7 @@
 import type { Copper, CopperNode, PinOnNode, PointRef } from '../../board/copper';
 import { isCurrent } from '../../board/currency';
 import { findFeed } from '../../board/feeds';
-import type { Capture } from '../../board/measured';
+import { type Capture, stimulusText } from '../../board/measured';
 import { pathText } from '../../board/paths';
 import { isGround, isNegative, roleOf } from '../../board/roles';
 import { recorded } from '../../checks/recordings';
@@ -42,6 +42,7 @@ export function describePoint(analysis: BoardAnalysis, ref: PointRef, traces: Tr
     net && bullets(netFacts(net)),
     cautionsAt(analysis.board, ref.part ?? ref.name, part) ?? (pin && cautionsAt(analysis.board, pin.name)),
     node ? onBoard(copper, node, ref.name, pin) : 'Not met in any join yet.',
+    shown && traces.has(shown.name) && `Recorded in ${code(shown.name)}, ${prose(stimulusText(shown.stimulus))}:`,
     shown && plot(shown, traces),
     node && signal(copper, node),
     node && measured(analysis, copper, node),
