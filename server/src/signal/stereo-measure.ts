@@ -1,4 +1,5 @@
 import { chirpLeaks } from './chirp-leaks';
+import { findEcho } from './echo';
 import { caseWords, mixes, type OutputCase } from './output-cases';
 import { type Leak, leakAt, leakCurve } from './separation';
 import { type PartName, tones } from './sequence';
@@ -62,6 +63,7 @@ export function stereoTable(
     lowRight: loss(right, low[1], rightDriven),
     rightLate: sequence.rightLate,
     rightLateSd: sequence.rightLateSd,
+    echo: findEcho(channels, sequence.parts, rate, stretch),
     noise,
   };
   return { ...table, ...verdict(left, right, table) };
@@ -173,8 +175,14 @@ function verdict(left: PartTone | null, right: PartTone | null, table: Omit<Ster
   };
 }
 
-/** What else shows beside the mix: leaks and lateness. */
-function besides({ leftDriven, rightDriven, rightLate, rightLateSd }: Omit<StereoTable, keyof Found>): OutputCase[] {
+/** What else shows beside the mix: leaks, lateness and echoes. */
+function besides({
+  leftDriven,
+  rightDriven,
+  rightLate,
+  rightLateSd,
+  echo,
+}: Omit<StereoTable, keyof Found>): OutputCase[] {
   const paths = [leftDriven, rightDriven].flatMap((one) =>
     one && !one.floor && one.separation < -audible ? [one.path] : [],
   );
@@ -182,5 +190,6 @@ function besides({ leftDriven, rightDriven, rightLate, rightLateSd }: Omit<Stere
   if (paths.some((path) => path === 'common-return' || path === 'return-capacitor')) found.push('common-return');
   if (paths.some((path) => path === 'resistive' || path === 'capacitive')) found.push('leakage');
   if (rightLate !== null && Math.abs(rightLate) > Math.max(late, 4 * (rightLateSd ?? 0))) found.push('delayed');
+  if (echo) found.push('echo');
   return found;
 }

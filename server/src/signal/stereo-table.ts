@@ -1,3 +1,4 @@
+import type { Echo } from './echo';
 import type { Relation } from './figures';
 import type { OutputCase } from './output-cases';
 import type { Leak, LeakPath, LeakSign } from './separation';
@@ -25,6 +26,8 @@ export interface StereoTable {
   /** How much later right arrives than left, s; null where one side is missing. */
   readonly rightLate: number | null;
   readonly rightLateSd: number | null;
+  /** What comes once more, the strongest of both sides; null where nothing does or sync is at one end only. */
+  readonly echo: Echo | null;
   /** RMS of what is there under silence, per channel, in the samples' unit; null where that part is missing. */
   readonly noise: readonly [number, number] | null;
   /** What this take shows the output to be, all together; empty: none of the cases known. */
