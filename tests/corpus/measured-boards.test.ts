@@ -6,7 +6,7 @@ import { type MeasuredBoard, measuredBoards, moreSheets } from './measured-board
 type Gains = ReturnType<MeasuredBoard['gains']>;
 
 const rate = 48000;
-const seconds = 0.3;
+const seconds = 0.25;
 const frames = rate * seconds;
 const morePinouts = Object.fromEntries(Object.entries(moreSheets).map(([name, text]) => [`${name}.pinout.yaml`, text]));
 
