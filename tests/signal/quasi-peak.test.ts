@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { measureRecording } from '../../server/src/signal/measure';
 import { QuasiPeakMeter, quasiPeakOf } from '../../server/src/signal/quasi-peak';
 import { response468, weightings } from '../../server/src/signal/weighting';
-import { noiseOf, sine, sum, times } from './make';
+import { noiseOf, recordingOf, sine, sum, times } from './make';
 import { figures } from './measured';
 
 const db = (ratio: number) => 20 * Math.log10(ratio);
@@ -144,4 +145,25 @@ test('among the figures: of silence over all of it, beside a tone of what the to
   const short = await figures([hiss.subarray(0, rate)], { stimulus: { kind: 'silence' } });
   expect(short.channels[0]!.noise!.flat).toBeLessThan(-50);
   expect(short.channels[0]!.noise!.bs468).toBeNull();
+});
+
+test('over two minutes that are nowhere held whole: a click in the middle is the highest, hiss the typical', async () => {
+  const rate = 48000;
+  const blocks = 88;
+  const hiss = noiseOf(8, 1 << 16, 1e-3);
+  const clicked = hiss.slice();
+  for (let n = 0; n < 48; n++) clicked[30_000 + n]! += 0.1 * Math.sin((2 * Math.PI * 5000 * n) / rate);
+  const recording = {
+    ...recordingOf([hiss], rate),
+    frames: blocks << 16,
+    async *blocks(from = 0) {
+      for (let block = from >> 16; block < blocks; block++)
+        yield [(block === 40 ? clicked : hiss).subarray(from >> 16 === block ? from % (1 << 16) : 0)];
+    },
+  };
+  const outcome = await measureRecording(recording, { format: 'wav', stimulus: { kind: 'silence' } });
+  if ('error' in outcome) throw new Error(outcome.error);
+  const { highest, typical } = outcome.figures.channels[0]!.noise!.bs468!;
+  expect(Math.abs(typical - db(quasiPeakOf(hiss, rate)!.typical * Math.SQRT2))).toBeLessThan(0.1);
+  expect(highest - typical).toBeGreaterThan(6);
 });
