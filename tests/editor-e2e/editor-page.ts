@@ -194,7 +194,7 @@ export class EditorPage {
 
   /** Waits for the tab of a file in front. */
   async tab(name: string): Promise<void> {
-    await this.page.locator('.tab.active', { hasText: name }).waitFor();
+    await this.page.locator('.editor-group-container.active .tab.active', { hasText: name }).waitFor();
   }
 
   /** The titles of the steps of the walkthrough in front. */
