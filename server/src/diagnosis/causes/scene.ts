@@ -20,17 +20,24 @@ export class Scene {
   readonly signals: number;
   /** Labels of what the network cannot be asked about. */
   readonly lost: readonly string[];
+  /** By state: as written, and with the values taken. */
+  private readonly written: Map<string, Bench | undefined>;
   private readonly benches = new Map<string, Bench | undefined>();
   private readonly contexts = new Map<string, Context>();
   private readonly known = new Map<Context, Heard>();
   private readonly guessed: ReadonlySet<string>;
 
-  /** @param filled values taken for elements whose own nobody has stated */
+  /**
+   * @param filled values taken for elements whose own nobody has stated
+   * @param other a scene of the same board, whose benches as written serve here too
+   */
   constructor(
     readonly board: Board,
     readonly measured: Measured,
     private readonly filled: ReadonlyMap<string, number> = new Map(),
+    other?: Scene,
   ) {
+    this.written = other?.written ?? new Map();
     const lost: string[] = [];
     let slots = 0;
     this.guessed = new Set(filled.keys());
@@ -59,12 +66,18 @@ export class Scene {
 
   /** The same board with the same values taken, asked about other measurements. */
   asking(measured: Measured): Scene {
-    return new Scene(this.board, measured, this.filled);
+    return new Scene(this.board, measured, this.filled, this);
+  }
+
+  /** The same measurements on the same board, with values taken for elements whose own nobody has stated. */
+  filledWith(values: ReadonlyMap<string, number>): Scene {
+    return new Scene(this.board, this.measured, values, this);
   }
 
   bench(state: string): Bench | undefined {
     if (!this.benches.has(state)) {
-      const bench = benchOf(this.board.at(state));
+      if (!this.written.has(state)) this.written.set(state, benchOf(this.board.at(state)));
+      const bench = this.written.get(state);
       this.benches.set(state, bench && this.filledIn(bench));
     }
     return this.benches.get(state);

@@ -1,7 +1,8 @@
 import { series } from '../../quantity/series';
 import { logSum } from './gauss';
 import { Likelihood } from './likelihood';
-import { Scene } from './scene';
+import type { Scene } from './scene';
+import type { Stop } from './search';
 import type { Hypothesis } from './types';
 
 /** Values a part may have whose own nobody has stated: a few of a decade, over the decades boards use, in Ω, F and H. */
@@ -28,7 +29,7 @@ export interface Filled {
  * Scenes with values for the parts that have none and on which something measured hangs. One such part is taken over its series;
  * several by seeded draws, those kept that fit any of the probing hypotheses. Around each value the part is uncertain by its step.
  */
-export function filledScenes(plain: Scene, probing: readonly Hypothesis[]): Filled {
+export function filledScenes(plain: Scene, probing: readonly Hypothesis[], stop: Stop = () => false): Filled {
   const names = unknownNames(plain).filter((name) => matters(plain, name));
   if (names.length === 0) return { scenes: [plain], note: undefined };
   const lists = names.map((name) => valuesOf(plain, name));
@@ -38,15 +39,17 @@ export function filledScenes(plain: Scene, probing: readonly Hypothesis[]): Fill
       ? combinations(names, lists)
       : Array.from({ length: mostDraws }, (_, k) => new Map(names.map((name, n) => [name, drawn(lists[n]!, k, n)])));
   const weighed = draws
-    .map((draw, order) => {
-      const scene = new Scene(plain.board, plain.measured, draw);
+    .flatMap((draw, order) => {
+      // One draw is always weighed: what follows stands on it.
+      if (order > 0 && stop()) return [];
+      const scene = plain.filledWith(draw);
       const likelihood = new Likelihood(scene);
       const log = logSum(
         probing.flatMap((one) =>
           one.variants.slice(0, 2).map(({ effect }) => likelihood.fit(scene.predict(effect)).log + Math.log(one.prior)),
         ),
       );
-      return { scene, log, order };
+      return [{ scene, log, order }];
     })
     .sort((a, b) => b.log - a.log || a.order - b.order);
   const best = weighed[0]!.log;
@@ -78,7 +81,7 @@ function unknownNames(scene: Scene): string[] {
 function matters(scene: Scene, name: string): boolean {
   const list = valuesOf(scene, name);
   const [low, high] = [list[0]!, list[list.length - 1]!].map(
-    (value) => new Scene(scene.board, scene.measured, new Map([[name, value]])).predict({}, false).values,
+    (value) => scene.filledWith(new Map([[name, value]])).predict({}, false).values,
   );
   return low!.some((value, k) => Math.abs(value - high![k]!) > 1e-3 * Math.abs(value) + 1e-5);
 }
