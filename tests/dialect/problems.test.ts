@@ -223,3 +223,32 @@ test('fixes of several findings do not disturb one another, and come to an end',
   expect(findings(text)).toHaveLength(6);
   expect(findings(mended(text))).toEqual(['wrong-type: grund']);
 });
+
+describe('what was meant, where another form is written', () => {
+  test('a figure or a word for a whole map', () => {
+    mends(board('nets: {VDD: 3V3}'), 'wrong-type: 3V3', board('nets: {VDD: {volts: 3V3}}'));
+    mends(board('nets: {GND: ground}'), 'wrong-type: ground', board('nets: {GND: {role: ground}}'));
+    expect(first(board('nets: {VDD: 3V3}')).message).toBe('A map is expected here. Did you mean `{volts: 3V3}`?');
+    // Without a unit it may be anything.
+    expect(first(board('nets: {VDD: 33}')).fixes).toBeUndefined();
+  });
+  test('a reading without its colon', () => {
+    mends(board('readings:\n  - U1.1 4.5 V'), 'wrong-type: U1.1 4.5 V', board('readings:\n  - U1.1: 4.5 V'));
+    const pair = board('readings:\n  - J1.tip GND 4.7 kohm');
+    mends(pair, 'wrong-type: J1.tip GND 4.7 kohm', board('readings:\n  - J1.tip GND: 4.7 kohm'));
+    expect(first(board('readings:\n  - U1.1 high')).fixes).toBeUndefined();
+  });
+  test.each([
+    ['3.0-3.6 V', '[3.0 V, 3.6 V]'],
+    ['3 V .. 3.6 V', '[3 V, 3.6 V]'],
+    ['3.0…3.6V', '[3.0 V, 3.6V]'],
+    ['4.5 V to 18 V', '[4.5 V, 18 V]'],
+    ['-5 – 5 V', '[-5 V, 5 V]'],
+  ])('a range on one line: %s', (written, list) => {
+    const text = (volts: string) => board(`nets: {VDD: {role: supply, volts: ${volts}}}`);
+    mends(text(written), `bad-quantity: ${written}`, text(list));
+  });
+  test.each(['-5 V', '3V3', '-12 mV', '1e-3 V'])('%s is one value', (written) =>
+    expect(findings(board(`nets: {VDD: {volts: ${written}}}`))).toEqual([]),
+  );
+});

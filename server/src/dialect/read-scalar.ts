@@ -106,10 +106,36 @@ export function readQuantity(type: QuantityType, node: ScalarNode, to: Complaint
   return at(node, quantity);
 }
 
+/** Whether a text is a quantity of the type that says its own unit. */
+export const hasUnit = ({ dimensions: wanted }: QuantityType | RangeType, text: string): boolean =>
+  parseQuantity(text, wanted, { bare: false }).problem === undefined;
+
+/** Ways a range is written elsewhere: 3.0–3.6 V, 3 V .. 3.6 V, 3 to 3.6 V. */
+const dashed = /^([+-]?[\d.,]+\s*[^\d\s.,–-]*)\s*(?:\.{2,3}|…|–|-|\bto\b)\s*([+-]?[\d.,]+\s*([^\d\s.,–-]*))$/;
+
+/** The two ends of a range written on one line, as a list; undefined where it is none. */
+function asList(text: string, type: QuantityType): string | undefined {
+  const [, from, to, unit] = dashed.exec(text) ?? [];
+  if (from === undefined || to === undefined) return undefined;
+  const least = /\d\s*$/.test(from) && unit ? `${from.trim()} ${unit}` : from.trim();
+  const fits = [least, to].every((end) => parseQuantity(end, type.dimensions, { bare: true }).problem === undefined);
+  return fits ? `[${least}, ${to}]` : undefined;
+}
+
 /** One quantity, or the least and the most in a list. */
 export function readRange(type: RangeType, node: ScalarNode | ListNode, to: Complaints): At<QuantityRange> {
   const one: QuantityType = { kind: 'quantity', dimensions: type.dimensions, over: false };
   if (node.kind === 'scalar') {
+    const list = node.quoted ? undefined : asList(node.text, one);
+    if (list !== undefined) {
+      to.about(
+        node,
+        'bad-quantity',
+        `The least and the most are written as a list: \`${list}\`.`,
+        to.replace(node, list),
+      );
+      return at<QuantityRange>(node, undefined);
+    }
     const { value } = readQuantity(one, node, to);
     return at(node, value && { min: value, max: value, ends: false });
   }

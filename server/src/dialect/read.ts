@@ -3,7 +3,17 @@ import type { Complaints } from './complain';
 import { describeType, shape } from './describe';
 import type { ListNode, Node, ScalarNode } from './node';
 import { readEntries, readRecord } from './read-map';
-import { isEmpty, readChoice, readFlag, readNumber, readQuantity, readRange, readText, readWords } from './read-scalar';
+import {
+  hasUnit,
+  isEmpty,
+  readChoice,
+  readFlag,
+  readNumber,
+  readQuantity,
+  readRange,
+  readText,
+  readWords,
+} from './read-scalar';
 import type { At, EitherType, Key, ListType, Read, Type } from './type';
 
 /** The key a value stands at, for messages. */
@@ -46,7 +56,10 @@ function readAny(type: Type, node: Node | null, span: Span, to: Complaints, abou
     default:
       if (node.kind === 'scalar') return readOne(type, node, to);
   }
-  to.about(node, 'wrong-type', wrongType(type, about), asKey(type, node, to));
+  const meant = asMap(type, node);
+  if (meant !== undefined && node.kind === 'scalar')
+    to.about(node, 'wrong-type', `A map is expected here. Did you mean \`${meant}\`?`, to.replace(node, meant));
+  else to.about(node, 'wrong-type', wrongType(type, about));
   return nothing;
 }
 
@@ -105,12 +118,24 @@ function wrongList(type: ListType, node: Node, to: Complaints, about: About | un
   return { span: node.span, text: '', value: undefined };
 }
 
-/** A word stands for a whole map: the key it is a value of can be put before it. */
-function asKey(type: Type, node: Node, to: Complaints) {
-  if (type.kind !== 'record' || node.kind !== 'scalar') return [];
-  for (const [name, { type: inner }] of Object.entries(type.keys as Record<string, Key>)) {
-    if (inner.kind !== 'choice' || inner.open || !inner.choices.some((choice) => choice.name === node.text)) continue;
-    return to.replace(node, `{${name}: ${node.text}}`);
+/** A word or a figure that stands for a whole map, with the key it is a value of before it, or with the colon that is missing. */
+function asMap(type: Type, node: Node): string | undefined {
+  if (type.kind !== 'record' || node.kind !== 'scalar' || node.quoted) return undefined;
+  if (type.other) return withColon(type.other, node.text);
+  const fits = Object.entries(type.keys as Record<string, Key>).filter(([, { type: inner }]) =>
+    inner.kind === 'choice'
+      ? !inner.open && inner.choices.some((choice) => choice.name === node.text)
+      : (inner.kind === 'quantity' || inner.kind === 'range') && hasUnit(inner, node.text),
+  );
+  return fits.length === 1 ? `{${fits[0]![0]}: ${node.text}}` : undefined;
+}
+
+/** "U1.14 3.28 V" with the colon of the short form: `U1.14: 3.28 V`. */
+function withColon(other: Type, text: string): string | undefined {
+  if (other.kind !== 'quantity') return undefined;
+  for (const space of text.matchAll(/\s+/g)) {
+    const [points, value] = [text.slice(0, space.index), text.slice(space.index + space[0].length)];
+    if (hasUnit(other, value)) return `${points}: ${value}`;
   }
-  return [];
+  return undefined;
 }
