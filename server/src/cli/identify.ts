@@ -1,6 +1,6 @@
 import { weighed } from '../checks/chips/identified';
 import { type PartIdentity, tell } from '../diagnosis/identify/identify';
-import { numberingWords, percent, pinList, tieText } from '../diagnosis/identify/words';
+import { bits, numberingWords, percent, pinList, tieText } from '../diagnosis/identify/words';
 import { jsonNumber } from './json';
 import { oneBoard } from './one-board';
 import { readOptions, type Surroundings, type Verb } from './verb';
@@ -65,6 +65,6 @@ function tellPart(identity: PartIdentity): string[] {
     ),
     ...(none >= 0.005 && !noneFirst ? [noneLine] : []),
     ...(tie ? [`  ${tie}`] : []),
-    next[0] ? `  Next: ${next[0].why} (${next[0].gain.toFixed(1)} bit)` : '  Next: no single pin would tell more.',
+    next[0] ? `  Next: ${next[0].why} (${bits(next[0].gain)})` : '  Next: no single pin would tell more.',
   ];
 }

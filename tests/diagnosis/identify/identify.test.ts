@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { identify, type PartIdentity, weighParts } from '../../../server/src/diagnosis/identify/identify';
 import { pointWords, renumber } from '../../../server/src/diagnosis/identify/renumber';
 import { standing } from '../../../server/src/diagnosis/identify/standing';
-import { identityLines, percent, pinList } from '../../../server/src/diagnosis/identify/words';
+import { bits, identityLines, percent, pinList } from '../../../server/src/diagnosis/identify/words';
 import { mentions } from '../../../server/src/editor/mentions';
 import { analyseBoard } from '../../harness/memory';
 import { board, fw2210, fw2211, sheet } from './at-bench';
@@ -205,6 +205,10 @@ describe('in words', () => {
     expect(pinList(['1', '2', '3', '4', '7', 'EP'])).toBe('1–4, 7 and EP');
     expect(pinList(['1', '2'])).toBe('1 and 2');
     expect(pinList(['A1', 'A2', 'B1'])).toBe('A1, A2 and B1');
+  });
+  test('bits: never none', () => {
+    expect(bits(0.01)).toBe('less than 0.1 bit');
+    expect(bits(0.26)).toBe('0.3 bit');
   });
   test('never 0 % and never 100 %', () => {
     expect(percent(1 - 1e-9)).toBe('more than 99 %');

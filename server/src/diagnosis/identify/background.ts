@@ -38,7 +38,7 @@ const from = (shares: Readonly<Record<Row, number>>): Background => ({
 export const usual: Background = from(mix);
 
 /** How many pins the usual proportions count for beside those of the pinouts offered. */
-const usualPins = 200;
+const usualPins = 100;
 
 /** A pin of a chip of the kind that is offered: the usual proportions, moved towards those of the pinouts in reach. */
 export function backgroundOf(pinouts: readonly Pinout[]): Background {

@@ -14,15 +14,18 @@ export interface NextPin {
 /** Hypotheses below this share of the whole are left out of the sum: they could add less than 0.02 bit together. */
 const least = 1e-5;
 const mostHypotheses = 400;
+/** A pin that tells less, in bits, is not worth a probe: common practice, no source. */
+const leastGain = 0.005;
 
 const log2 = (value: number): number => (value > 0 ? Math.log2(value) : 0);
 
 /**
- * Expected information of buzzing out each pin not yet followed to its end (or only assumed), in bits: the mutual information between what would be
- * found and which hypothesis is true (Lindley 1956, "On a measure of the information provided by an experiment"). Best first;
- * pins that tell alike in the order of the package.
+ * Expected information of buzzing out each pin not yet followed to its end (or only assumed), in bits: the mutual information
+ * between what would be found and which hypothesis is true (Lindley 1956, "On a measure of the information provided by an
+ * experiment"). Best first; pins that tell alike in the order of the package.
+ * @param floor pins that tell fewer bits are left out
  */
-export function nextPins(found: Posterior, seen: readonly PinSeen[], most = 5, floor = 0.005): NextPin[] {
+export function nextPins(found: Posterior, seen: readonly PinSeen[], most = 5, floor = leastGain): NextPin[] {
   const alive = found.hypotheses.slice(0, mostHypotheses).filter((hypothesis) => hypothesis.probability >= least);
   if (alive.length === 0) return [];
   const settled = new Set(

@@ -2,9 +2,12 @@ import type { PinRole } from '../../board/pin-roles';
 import { type CopperKind, copperKinds } from './seen';
 
 /**
- * What a pin of each role leads to on real boards: of a hundred such pins, about how many. Common practice, no source: these are
- * weights of experience, set down before anything was measured against them. What a row does not name gets `rare`, so that
- * nothing is impossible. Rows beside the roles are for pins whose names say more than their role does.
+ * What pins show on real boards, by role: where copper leads from them, what a meter and a counter read, whether sound is heard. All
+ * of it common practice, no source: weights of experience, of a hundred such pins about how many. How far any of it is trusted, and
+ * what is likely before anything is seen, stands in `weights.ts`.
+ *
+ * Rows beside the roles are for pins whose names say more than their role does. Supplies have several, because on which rail a pin
+ * is says more than that it is on one: a lithium cell's voltage is a handful of pins of a library, 3.3 V most of them.
  */
 export type Row =
   | PinRole
@@ -22,6 +25,7 @@ export type Row =
 
 const rare = 0.05;
 
+/** Where copper leads. What a row does not name gets `rare`, so that nothing is impossible. */
 const copperRows: Record<Row, Partial<Record<CopperKind, number>>> = {
   // Straight to ground, or to a sleeve nobody has called ground yet; the odd one met first at its capacitor.
   ground: { ground: 90, common: 4, unsettled: 3, decoupling: 0.2, line: 0.2, nothing: 0.4, pulled: 0.1 },

@@ -50,11 +50,11 @@ export const priors = {
   none: 0.1,
   /** How the pins were counted; what a package cannot be counted as falls to the others in proportion. */
   numbering: {
-    'as-marked': 0.6,
-    'half-turn': 0.12,
-    'quarter-turn': 0.04,
-    'three-quarter-turn': 0.04,
-    mirrored: 0.2,
+    'as-marked': 0.56,
+    'half-turn': 0.13,
+    'quarter-turn': 0.045,
+    'three-quarter-turn': 0.045,
+    mirrored: 0.22,
   },
   /** Of the reflections: the share of counting clockwise from pin 1 and of pins seen from below with pin 1 in its corner. */
   usualMirror: 0.9,

@@ -14,6 +14,9 @@ export const numberingWords: Readonly<Record<Numbering, string>> = {
 export const percent = (probability: number): string =>
   probability > 0.995 ? 'more than 99 %' : probability < 0.005 ? 'less than 1 %' : `${Math.round(probability * 100)} %`;
 
+/** Bits as they are told: never none where a pin is named. */
+export const bits = (gain: number): string => (gain < 0.1 ? 'less than 0.1 bit' : `${gain.toFixed(1)} bit`);
+
 /** Pins as a list, runs of numbers drawn together: "1–4, 7 and EP"; "none" without any. */
 export function pinList(pins: readonly string[]): string {
   const runs: string[][] = [];
@@ -59,6 +62,6 @@ export function identityLines(identity: PartIdentity): string[] {
   const none = identity.none > first.probability ? `None of these: ${percent(identity.none)}. ` : '';
   return [
     `${none}${named(first)}: ${percent(first.probability)}. Pins ${pinList(first.agree)} agree${against}.${tie ? ` ${tie}` : ''}`,
-    `Open: ${pinList(first.open)}.${next ? ` Next: ${next.why} (${next.gain.toFixed(1)} bit)` : ''}`,
+    `Open: ${pinList(first.open)}.${next ? ` Next: ${next.why} (${bits(next.gain)})` : ''}`,
   ];
 }
