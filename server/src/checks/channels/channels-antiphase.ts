@@ -3,7 +3,7 @@ import type { Check, Draft, Snapshot } from '../check';
 import { byPoints, type StereoView, stereoViews } from './views';
 import { pairFigures, pairWords, relatedNets } from './words';
 
-/** How far apart the sides may be on a one-sided stimulus and still carry one signal, dB; crosstalk lies well below. */
+/** How far apart the sides may be, where not both were played, and still carry one signal, dB; crosstalk lies well below. */
 const comparable = 6;
 
 export const channelsAntiphase: Check = {
@@ -55,9 +55,10 @@ function isFault(view: StereoView): boolean {
   if (view.pair.relation !== 'antiphase') return false;
   const side = view.stimulus?.side;
   if (side === 'opposed' || view.stimulus?.kind === 'silence') return false;
-  // The crosstalk of a shared return is opposed too: only sides of comparable level carry one signal.
-  if (side === 'left' || side === 'right') return view.balance !== null && Math.abs(view.balance) < comparable;
-  return true;
+  // The crosstalk of a shared return is opposed too, and so is a source panned hard and then widened: only sides of comparable
+  // level carry one signal, where it is not known that both were to.
+  const both = side === 'both' || side === 'unlike';
+  return both || (view.balance !== null && Math.abs(view.balance) < comparable);
 }
 
 /** The view that says most: unlike before one side alone before the rest. */
