@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { findingsOf, plainFindingsOf } from './found';
 import { groundsAndFeeds } from './grounds-and-feeds';
 import { healthy } from './healthy';
-import { measuredBoards, moreSheets } from './measured-boards';
+import { measuredBoards } from './measured-boards';
+import { moreSheets } from './more-sheets';
 
 /** A board as it stands while it is still being probed: not complete, and only those of its joins that `keep` names. */
 const halfOf = (text: string, keep: (index: number) => boolean): string => {

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { noiseOf, sine, sum, times, uniform, wav } from '../signal/make';
 import { findingsOf, plainFindingsOf } from './found';
-import { type MeasuredBoard, measuredBoards, moreSheets } from './measured-boards';
+import type { MeasuredBoard } from './measured-board';
+import { measuredBoards } from './measured-boards';
+import { moreSheets } from './more-sheets';
 
 type Gains = ReturnType<MeasuredBoard['gains']>;
 
