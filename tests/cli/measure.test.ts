@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, test } from 'vitest';
@@ -21,6 +21,19 @@ test('the figures of a recording with no board, by name and from standard input 
   expect(channels[0].tone.amplitude).toBeCloseTo(0.5, 4);
   expect(pairs[0].relation).toBe('antiphase');
   expect(pairs[0].balance).toBeCloseTo(-6.0206, 2);
+});
+
+test('an all-in-one take: its table, and a side that comes once more', async () => {
+  await buzzout(folder, ['signals', 'sig']);
+  const file = readFileSync(join(folder, 'sig/all-in-one.wav'));
+  const samples = new Int16Array(file.buffer, file.byteOffset + 44, (file.length - 44) >> 1);
+  const dry = Int16Array.from(samples);
+  // The left once more, 20 ms later and a quarter as loud: 20·lg 4 = 12.0 dB.
+  for (let n = 960; 2 * n < dry.length; n++) samples[2 * n]! += Math.round(dry[2 * (n - 960)]! / 4);
+  writeFileSync(join(folder, 'echo.wav'), file);
+  const { out } = await buzzout(folder, ['measure', 'echo.wav', '--stimulus', 'all-in-one']);
+  expect(out).toMatch(/left alone: separation/);
+  expect(out).toMatch(/left comes once more 20\.0 ms later, −1[12]\.\d dB\n/);
 });
 
 test('volts where the scale is given', async () => {

@@ -140,6 +140,10 @@ function sequenceBlocks({ start, drift, driftSd, table: all }: NonNullable<Recor
       lines.push(
         `${name} alone: separation ${driven.floor ? 'at least ' : ''}${number(driven.separation, 1)} dB${driven.sign === null ? '' : `, ${driven.sign}`}${driven.path === null ? '' : `: ${driven.path}`}`,
       );
+  if (all.echo)
+    lines.push(
+      `${all.echo.side} comes once more ${number(1e3 * all.echo.delay, 1)} ms later, ${number(all.echo.level, 1)} dB${all.echo.inverted ? ', turned over' : ''}`,
+    );
   lines.push(all.because);
   return lines;
 }
