@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { usualEsr } from '../../../server/src/diagnosis/causes/predict-meter';
 import { verdictOf } from '../../../server/src/diagnosis/causes/verdict';
-import { noiseOf, sum } from '../../signal/make';
+import { noiseOf, sine, sum } from '../../signal/make';
 import { boardOf, diagnose, measuredAs, nameOf } from './bench';
-import { coupled, diagnosed, frames, heard, stage, tone } from './coupled';
+import { coupled, diagnosed, frames, heard, rate, stage, tone } from './coupled';
 
 /*
  * Readings of every kind as evidence, on a stage that is fed by a cell through a fuse and a diode. What is read follows from Ohm's
@@ -187,5 +187,35 @@ describe('the DC of a recording', () => {
     const on = boardOf(coupled('', ['U1.OUTL: 1.65 V', 'U1.OUTR: 1.65 V']), stage.replaceAll('bias: 1.65 V, ', ''));
     const diagnosis = diagnose({ board: on, figures: new Map() });
     expect(diagnosis.causes[0]).toMatchObject({ cause: 'as-designed', leaves: [] });
+  });
+});
+
+describe('the mains in a silent recording', () => {
+  // Rectified mains is twice its frequency and multiples; hum its own (reference table of noise signatures).
+  const long = 2 * rate;
+  const still = (seed: number) => noiseOf(seed, long, 1e-5);
+  const comb = (hertz: number) =>
+    sum(...[1, 2, 3, 4].map((k) => sine({ rate, frames: long, frequency: hertz * k, amplitude: 3e-3 / k })));
+  const take =
+    '  quiet: {file: quiet.wav, stimulus: silence, channels: {1: LEFT, 2: RIGHT}, ground-lead: GND, full-scale: 2 V}\n';
+  const odds = async (hertz: number | undefined) => {
+    const on = boardOf(coupled(take, [], feed), fed);
+    const noisy = (seed: number) => (hertz === undefined ? still(seed) : sum(comb(hertz), still(seed)));
+    const { causes } = diagnose({ board: on, figures: await measuredAs(on, { quiet: [noisy(1), noisy(2)] }) });
+    const share = (name: string) =>
+      causes.filter((one) => nameOf(one) === name).reduce((all, { probability }) => all + probability, 0);
+    expect(causes[0]!.cause).toBe('as-designed');
+    return {
+      reservoir: share('aged C5') / share('as-designed'),
+      open: share('return-open J1.sleeve') / share('as-designed'),
+    };
+  };
+
+  test('its ripple makes a spent reservoir likelier, its hum an open return; neither is called a finding', async () => {
+    const [quiet, ripple, hum] = [await odds(undefined), await odds(100), await odds(50)];
+    expect(ripple.reservoir / quiet.reservoir).toBeCloseTo(6, 3);
+    expect(ripple.open / quiet.open).toBeCloseTo(1, 3);
+    expect(hum.open / quiet.open).toBeCloseTo(6, 3);
+    expect(hum.reservoir / quiet.reservoir).toBeCloseTo(1, 3);
   });
 });

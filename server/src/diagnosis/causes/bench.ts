@@ -139,8 +139,13 @@ function loadedContacts(copper: Copper, board: BoardNetwork): [string, 'common' 
     );
     const common = part.contacts.find((contact) => part.duty(contact) === 'common' && copper.nodeOf(part, contact));
     if (common !== undefined && audio) found.set(part.point(common), 'common');
-    for (const contact of part.contacts)
-      if (board.basis.has(`load at ${part.point(contact)}`)) found.set(part.point(contact), 'contact');
+    for (const contact of part.contacts) {
+      if (!board.basis.has(`load at ${part.point(contact)}`)) continue;
+      found.set(part.point(contact), 'contact');
+      // A balanced load hangs between both legs.
+      const cold = part.contacts.find((other) => part.duty(other) === 'cold' && copper.nodeOf(part, other));
+      if (part.duty(contact) === 'hot' && cold !== undefined) found.set(part.point(cold), 'contact');
+    }
   }
   return [...found].sort((a, b) => (a[1] === b[1] ? 0 : a[1] === 'common' ? -1 : 1));
 }

@@ -34,6 +34,12 @@ const nothing: Diagnosis = {
  * run; `stop` may end it early, with what was weighed until then.
  */
 export function diagnose(input: DiagnosisInput, stop?: Stop): Diagnosis {
+  // Once stopped it stays so, and no answer counts as complete.
+  let stopped = false;
+  const halted: Stop = () => {
+    stopped ||= stop?.() ?? false;
+    return stopped;
+  };
   const measured = measuredOn(input.board, input.figures);
   const plain = new Scene(input.board, measured);
   const bench = plain.bench(plain.state);
@@ -42,10 +48,13 @@ export function diagnose(input: DiagnosisInput, stop?: Stop): Diagnosis {
   const { scenes, note } = filledScenes(
     plain,
     all.filter(({ cause }) => quick.has(cause)),
+    halted,
   );
   const weighing = new Weighing(scenes);
-  const order = ranked(weighing, search(weighing, all, stop));
-  const causes = order.map((one) => causeOf(one, bench));
+  const order = ranked(weighing, search(weighing, all, halted));
+  const many = new Set(scenes[0]!.takes.map(({ take }) => take.side)).size > 1;
+  const tell = ({ hypothesis, best }: Ranked) => wordsFor(hypothesis, best?.variant, bench, many);
+  const causes = order.map((one) => causeOf(one, tell(one)));
   const lead = order[0];
   const designed = causes.find(({ cause }) => cause === 'as-designed');
   const used = [
@@ -54,12 +63,14 @@ export function diagnose(input: DiagnosisInput, stop?: Stop): Diagnosis {
   ];
   const anythingWrong = used.length > 0 && designed !== undefined && designed.group !== causes[0]!.group;
   const verdict = verdictOf(causes);
+  const next = nextProbes(scenes[0]!, bench, order, tell, halted);
   return {
     causes,
-    next: nextProbes(scenes[0]!, bench, order, (one) => wordsFor(one.hypothesis, one.best?.variant, bench)),
+    next,
     remedy: lead ? remedyFor(lead, bench, input.board) : null,
     anythingWrong,
     enough:
+      !stopped &&
       anythingWrong &&
       verdict !== undefined &&
       verdict.probability >= sureGroup &&
@@ -67,13 +78,16 @@ export function diagnose(input: DiagnosisInput, stop?: Stop): Diagnosis {
       (causes[0]!.probability >= sureCause || verdict.few <= fewEnough) &&
       designed.probability < 0.01,
     used,
-    notes: notesOf(
-      bench,
-      causes,
-      [...measured.unused, ...scenes[0]!.lost.map((label) => `${label}: not in the network`)],
-      measured.doubted ?? [],
-      note,
-    ),
+    notes: [
+      ...(stopped ? ['Stopped before every cause was weighed: what is told here is not all.'] : []),
+      ...notesOf(
+        bench,
+        causes,
+        [...measured.unused, ...scenes[0]!.lost.map((label) => `${label}: not in the network`)],
+        measured.doubted ?? [],
+        note,
+      ),
+    ],
   };
 }
 
@@ -87,7 +101,7 @@ const quick = new Set([
   'mono-summed',
 ]);
 
-function causeOf(one: Ranked, bench: Bench): Cause {
+function causeOf(one: Ranked, words: string): Cause {
   const { hypothesis, probability, group, best } = one;
   const off = [...(best?.fit.off ?? [])];
   return {
@@ -99,7 +113,7 @@ function causeOf(one: Ranked, bench: Bench): Cause {
     explains: off.filter(([, square]) => square <= leftFrom).map(([label]) => label),
     leaves: off.filter(([, square]) => square > leftFrom).map(([label]) => label),
     figure: best?.variant.text ?? null,
-    words: wordsFor(hypothesis, best?.variant, bench),
+    words,
     also: (hypothesis.of ?? []).slice(1).map(({ cause, at, mode }) => ({ cause, at, mode })),
   };
 }

@@ -54,9 +54,12 @@ export class Likelihood {
     for (const [t, { take }] of this.scene.takes.entries())
       log += this.pair(frame, t, take, prediction, observed, delay);
     const off = new Map<string, number>();
-    for (const staged of this.scene.meters) log += this.meter(frame, staged, prediction, observed, fitted, { off });
-    const result =
-      frame.residual.length === 0 ? undefined : density(Float64Array.from(frame.residual), frame.covariance());
+    const bounds = new Map<string, number>();
+    for (const staged of this.scene.meters)
+      log += this.meter(frame, staged, prediction, observed, fitted, { off: bounds });
+    const covariance = frame.covariance();
+    const alone = frame.residual.length === 0 ? [] : ofEach(frame, covariance);
+    const result = frame.residual.length === 0 ? undefined : density(Float64Array.from(frame.residual), covariance);
     const size = frame.residual.length;
     if (result) {
       const wrong: number[] = [];
@@ -65,8 +68,10 @@ export class Likelihood {
         off.set(label, Math.max(off.get(label) ?? 0, count === 2 ? one.square / 1.5 : one.square));
         wrong.push(Math.log(badReading) + broad - one.log);
       }
+      for (const [label, square] of alone) off.set(label, Math.max(off.get(label) ?? 0, square));
       log += result.log + logSum([Math.log(1 - Math.min(0.5, badReading * frame.blocks.length)), ...wrong]);
     }
+    for (const [label, square] of bounds) off.set(label, Math.max(off.get(label) ?? 0, square));
     return {
       log,
       square: result?.square ?? 0,
@@ -282,6 +287,37 @@ export class Likelihood {
     this.shared(frame, prediction.columns, slot, at, 1, undefined, 0);
     return 0;
   }
+}
+
+/**
+ * Measurements of more than one block, each by itself: channels that are off together may each fit beside the other. As the square
+ * of a standard deviation: χ² of n figures has mean n and variance 2n.
+ */
+function ofEach({ blocks, residual }: Frame, covariance: Float64Array): [string, number][] {
+  const size = residual.length;
+  const places = new Map<string, number[]>();
+  for (const { label, from, count } of blocks) {
+    const own = places.get(label) ?? [];
+    for (let k = from; k < from + count; k++) own.push(k);
+    places.set(label, own);
+  }
+  return [...places].flatMap(([label, at]): [string, number][] => {
+    const n = at.length;
+    if (n < 3) return [];
+    const rows = at.map((i) => [...at.map((j) => covariance[i * size + j]!), residual[i]!]);
+    let square = 0;
+    // Elimination without roots: each pivot gives what its figure adds.
+    for (let k = 0; k < n; k++) {
+      const pivot = Math.max(rows[k]![k]!, 1e-30);
+      square += rows[k]![n]! ** 2 / pivot;
+      for (let i = k + 1; i < n; i++) {
+        const factor = rows[i]![k]! / pivot;
+        for (let j = k + 1; j <= n; j++) rows[i]![j]! -= factor * rows[k]![j]!;
+      }
+    }
+    const beyond = (square - n) / Math.sqrt(2 * n);
+    return [[label, beyond > 0 ? beyond ** 2 : 0]];
+  });
 }
 
 /** Share of a figure that counts as one standard deviation there. */

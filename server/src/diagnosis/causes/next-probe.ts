@@ -1,8 +1,9 @@
 import type { Bench } from './bench';
 import { type Candidate, candidates } from './candidates';
 import type { Ranked } from './groups';
-import { floors } from './priors';
+import { floors, overRange } from './priors';
 import type { Scene } from './scene';
+import type { Stop } from './search';
 import type { Measured } from './takes';
 import type { NextProbe } from './types';
 
@@ -29,9 +30,10 @@ export function nextProbes(
   bench: Bench,
   causes: readonly Ranked[],
   tell: (cause: Ranked) => string,
+  stop: Stop = () => false,
 ): NextProbe[] {
   const known = causes.filter((cause) => cause.best !== null).slice(0, mostCauses);
-  if (known.length < 2) return [];
+  if (known.length < 2 || stop()) return [];
   const wanted = candidates(bench, scene.measured);
   const { asked, outcomes } = foreseen(known, {
     takes: wanted.flatMap(({ take }) => take ?? []),
@@ -43,6 +45,7 @@ export function nextProbes(
   const of = outcomes.map(({ cause }) => cause);
   const found: (NextProbe & { readonly order: number })[] = [];
   for (const [order, candidate] of wanted.entries()) {
+    if (stop()) return [];
     const apart = separation(asked, candidate);
     if (!apart) continue;
     const between: number[][] = outcomes.map(() => new Array<number>(outcomes.length).fill(0));
@@ -150,8 +153,8 @@ function separation(asked: Scene, { take, meter }: Candidate): Apart | undefined
   const at = 2 * staged.slot;
   const dc = meter!.kind === 'dc';
   const sd = (value: number) => (dc ? 0.03 + 0.03 * Math.abs(value) : staged.atChip ? 0.4 : 0.12);
-  const shown = (value: number) =>
-    meter!.kind === 'dc' ? value : Math.min(Math.max(value, Math.log(0.5)), Math.log(2e7));
+  // Ohms are told apart by their ratio, between a beep and over range.
+  const shown = (value: number) => (dc ? value : Math.log(Math.min(Math.max(value, 0.5), overRange)));
   return (a, b) => ((shown(a[at]!) - shown(b[at]!)) / Math.max(sd(a[at]!), sd(b[at]!))) ** 2;
 }
 

@@ -51,10 +51,10 @@ export class Predicting implements Prediction {
     const sums = new Float64Array(count);
     const cross = { re: 0, im: 0 };
     for (const [b, context] of contexts.entries()) {
-      const { hertz, weight } = take.bands[b]!;
+      const { hertz, weight, octave } = take.bands[b]!;
       const { view, changed } = this.seen(context);
       for (const programme of programmes) {
-        const driven = this.driven(take, context, programme, hertz);
+        const driven = this.driven(take, context, programme, hertz, octave);
         const nodes = summed(context, driven);
         const at = ports[b]!.map((port) => view.across(nodes, port));
         for (const [k, value] of at.entries()) {
@@ -119,9 +119,21 @@ export class Predicting implements Prediction {
     return found.length === 0 ? undefined : [Math.min(...found), Math.max(...found)];
   }
 
-  private driven(take: Take, context: Context, programme: Programme, hertz: number): Driven[] {
+  private driven(
+    take: Take,
+    context: Context,
+    programme: Programme,
+    hertz: number,
+    octave?: readonly [number, number],
+  ): Driven[] {
     if (take.into.length === 0)
-      return drivenBy(context.bench.board.outputs, programme, take.bands.length > 1 ? null : hertz, this.effect);
+      return drivenBy(
+        context.bench.board.outputs,
+        programme,
+        take.bands.length > 1 ? null : hertz,
+        this.effect,
+        octave,
+      );
     return take.into.map(({ side }) => ({
       name: `generator ${side ?? ''}`,
       chip: undefined,

@@ -9,6 +9,8 @@ export const odds = {
   /** The contract: at least a tenth of `output-mode`. */
   'polarity-reversed': 0.02,
   'sides-exchanged': 0.03,
+  /** A pair of leads at one connector. */
+  'exchanged-leads': 0.02,
   'mono-summed': 0.02,
   'side-dead': 0.03,
   'return-open': 0.03,
@@ -51,6 +53,9 @@ export const odds = {
   unexplained: 0.02,
 } as const;
 
+/** How much likelier hum makes an open return, and ripple a spent reservoir. */
+export const humFactor = 6;
+
 /** Copper that is only assumed is that much likelier to be wrong. */
 export const assumedFactor = 6;
 
@@ -84,6 +89,8 @@ export const floors = {
   delay: 3e-5,
   /** Share by which a broadband level may differ from that at a few frequencies. */
   broadband: 0.05,
+  /** Share by which the level of an octave may differ from that at its middle, and the played spectrum from what is written. */
+  octave: 0.07,
   /** DC: of the value, in V, and of each source's volts; of a cell's. */
   dc: 0.01,
   dcVolts: 0.01,

@@ -15,13 +15,14 @@ export interface Driven {
 
 /**
  * What the board's outputs give for a programme at a frequency in Hz, under an effect; null: for something broadband, in which a
- * delay has no phase and an echo adds as power. An output whose full scale is unknown counts as 1 V.
+ * delay has no phase and an echo adds as power; `octave`: the Hz over which an echo's comb is averaged. An output whose full scale is unknown counts as 1 V.
  */
 export function drivenBy(
   outputs: readonly OutputSource[],
   programme: Programme,
   hertz: number | null,
   effect: Effect,
+  octave?: readonly [number, number],
 ): Driven[] {
   const left = effect.without === 'left' ? { re: 0, im: 0 } : { re: programme.left, im: 0 };
   const right = effect.without === 'right' ? { re: 0, im: 0 } : { re: programme.right, im: 0 };
@@ -33,6 +34,7 @@ export function drivenBy(
   for (const { by, seconds } of effect.echoes ?? []) {
     const late = hertz === null ? null : turned(hertz, seconds);
     if (late === null) echo = times(echo, { re: Math.hypot(1, by), im: 0 });
+    else if (octave) echo = times(echo, { re: combed(by, seconds, octave), im: 0 });
     else echo = times(echo, { re: 1 + by * late.re, im: by * late.im });
   }
   return outputs.flatMap((output): Driven[] => {
@@ -50,6 +52,13 @@ export function drivenBy(
     const volts = times(sum, echo);
     return volts.re === 0 && volts.im === 0 ? [] : [{ name: output.name, chip: part.designator, volts }];
   });
+}
+
+/** RMS over an octave of evenly spread noise and its echo: the mean of |1 + a·e^(−jωτ)|² between two frequencies, in closed form. */
+export function combed(by: number, seconds: number, [from, to]: readonly [number, number]): number {
+  const [low, high] = [2 * Math.PI * from * seconds, 2 * Math.PI * to * seconds];
+  const cosine = high > low ? (Math.sin(high) - Math.sin(low)) / (high - low) : Math.cos(low);
+  return Math.sqrt(Math.max(0, 1 + by * by + 2 * by * cosine));
 }
 
 const turned = (hertz: number, seconds: number): Complex => {

@@ -6,6 +6,7 @@ import { generatorVolts, levelOf, type Programme, programmes } from '../../circu
 import type { ChannelFigures, PairFigures, RecordingFigures } from '../../signal/figures';
 import { dcOf, type Metered, meteredOf } from './metered';
 import { floors } from './priors';
+import { type Colour, octaveTakes } from './spectrum';
 
 export type { Metered } from './metered';
 
@@ -34,7 +35,12 @@ export interface Take {
   readonly state: string;
   /** `phasor`: one tone, phases known among the channels; `power`: levels alone. */
   readonly kind: 'phasor' | 'power';
-  readonly bands: readonly { readonly hertz: number; readonly weight: number }[];
+  readonly bands: readonly {
+    readonly hertz: number;
+    readonly weight: number;
+    /** Hz, where it stands for all between. */
+    readonly octave?: readonly [number, number];
+  }[];
   readonly side: Stimulus['side'] | 'programme';
   readonly programmes: readonly Programme[];
   /** A generator at these points instead of the board's own outputs; `volts` peak where known. */
@@ -56,6 +62,8 @@ export interface Measured {
   readonly unused: readonly string[];
   /** Takes whose level counts for little, each with its reason. */
   readonly doubted?: readonly string[];
+  /** What of the mains is heard in any recording. */
+  readonly hum?: readonly ('hum' | 'ripple')[];
 }
 
 /** Hz and shares that stand for anything broadband. */
@@ -69,6 +77,7 @@ const broad = [
 export function measuredOn(board: Board, figures: ReadonlyMap<string, RecordingFigures>): Measured {
   const unused: string[] = [];
   const doubted: string[] = [];
+  const hum: ('hum' | 'ripple')[] = [];
   const takes: Take[] = [];
   const metered: Metered[] = [];
   for (const capture of board.captures) {
@@ -78,6 +87,8 @@ export function measuredOn(board: Board, figures: ReadonlyMap<string, RecordingF
       unused.push(`${label}: ${recording ? 'its stimulus cannot be read' : 'not measured'}`);
       continue;
     }
+    const heard = recording.channels.flatMap(humOf);
+    hum.push(...heard);
     const before = takes.length;
     const cut = recording.channels.filter(({ thd, clipped }) => bent(thd, clipped) > 0);
     if (cut.length > 0) doubted.push(`${label} (${cut.map(bentText).join('; ')})`);
@@ -85,18 +96,26 @@ export function measuredOn(board: Board, figures: ReadonlyMap<string, RecordingF
       for (const segment of recording.sequence.segments) {
         const { stimulus } = segment;
         const level = stimulus.level === undefined ? undefined : 10 ** (stimulus.level / 20);
-        const played = { kind: stimulus.kind, frequency: stimulus.tone, side: stimulus.side, level };
+        const played = {
+          kind: stimulus.kind,
+          frequency: stimulus.tone,
+          side: stimulus.side,
+          level,
+          colour: 'white' as const,
+          seconds: segment.stretch.to - segment.stretch.from,
+        };
         takes.push(...takesOf(capture, `${label}, ${segment.name}`, played, segment.channels, segment.pair));
       }
     else if (capture.stimulus) {
       const { kind, frequency, side } = capture.stimulus;
       const level = capture.stimulus.into.length > 0 ? generatorPeak(capture.stimulus) : levelOf(capture.stimulus);
-      const played = { kind, frequency, side, level };
+      const colour = kind === 'sweep' ? 'pink' : capture.stimulus.noise;
+      const played = { kind, frequency, side, level, colour, seconds: recording.duration };
       takes.push(...takesOf(capture, label, played, recording.channels, recording.pairs[0] ?? null));
     }
     const own = recording.sequence ? [] : dcOf(capture, label, recording.channels);
     metered.push(...own);
-    if (takes.length === before && own.length === 0)
+    if (takes.length === before && own.length + heard.length === 0)
       unused.push(`${label}: ${stimulusText(capture.stimulus)} cannot be predicted`);
   }
   for (const reading of board.readings) {
@@ -106,8 +125,21 @@ export function measuredOn(board: Board, figures: ReadonlyMap<string, RecordingF
     else if (other) metered.push(other);
     else if (reading.kind !== 'frequency') unused.push(`${reading.label}: no figure of the network`);
   }
-  return { takes, metered, unused, doubted };
+  return { takes, metered, unused, doubted, hum };
 }
+
+/** dB, against a tone or else full scale, from which hum is heard. Common practice, no source. */
+const audible = -70;
+
+/** Combs that are the mains’: frames of 10 ms lie where the ripple of 50 Hz does, and are the rarer of the two on a bench. */
+const humOf = ({ hum, combs }: ChannelFigures): ('hum' | 'ripple')[] =>
+  hum === null || hum === undefined || hum < audible
+    ? []
+    : combs.flatMap(({ names }) =>
+        names.some((name) => name.includes('mains'))
+          ? [names.some((name) => name.includes('ripple')) ? ('ripple' as const) : ('hum' as const)]
+          : [],
+      );
 
 const generatorPeak = (stimulus: Stimulus): number | undefined => {
   const volts = generatorVolts(stimulus);
@@ -119,6 +151,9 @@ interface Played {
   readonly frequency: number | undefined;
   readonly side: Stimulus['side'];
   readonly level: number | undefined;
+  /** Of noise and sweeps (exponential ones, which spend as long on each octave), where it is known. */
+  readonly colour: Colour | undefined;
+  readonly seconds: number;
 }
 
 function takesOf(
@@ -148,34 +183,35 @@ function takesOf(
   // Programme without a side may be louder on one side: its levels prove nothing, how its channels are alike does.
   const levels = sideHeard !== 'programme';
   const correlated = !tone && probed.length >= 2 && pair && pair.correlation !== null && pair.relation !== 'one-silent';
-  return [
-    {
-      label,
-      capture: capture.name,
-      state: capture.state,
-      kind: tone ? 'phasor' : 'power',
-      bands: tone ? [{ hertz: played.frequency!, weight: 1 }] : broad,
-      side: sideHeard,
-      programmes: sideHeard === 'programme' ? [] : programmes(sideHeard, played.level ?? 1),
-      into: capture.stimulus?.into ?? [],
-      source: capture.stimulus?.source,
-      input: capture.input,
-      ground,
-      gain: told
-        ? { name: `scale of ${capture.name}`, sd: floors.scale }
-        : scaled
-          ? { name: 'what was played', sd: floors.unknownGain }
-          : { name: `gain of ${capture.name}`, sd: floors.unknownGain },
-      channels: levels ? seen : seen.map((one) => ({ ...one, sd: { along: Infinity, across: Infinity } })),
-      correlation: correlated
-        ? { value: pair.correlation!, sd: Math.max(floors.correlation, pair.correlationSd ?? 0) }
+  const whole: Take = {
+    label,
+    capture: capture.name,
+    state: capture.state,
+    kind: tone ? 'phasor' : 'power',
+    bands: tone ? [{ hertz: played.frequency!, weight: 1 }] : broad,
+    side: sideHeard,
+    programmes: sideHeard === 'programme' ? [] : programmes(sideHeard, played.level ?? 1),
+    into: capture.stimulus?.into ?? [],
+    source: capture.stimulus?.source,
+    input: capture.input,
+    ground,
+    gain: told
+      ? { name: `scale of ${capture.name}`, sd: floors.scale }
+      : scaled
+        ? { name: 'what was played', sd: floors.unknownGain }
+        : { name: `gain of ${capture.name}`, sd: floors.unknownGain },
+    channels: levels ? seen : seen.map((one) => ({ ...one, sd: { along: Infinity, across: Infinity } })),
+    correlation: correlated
+      ? { value: pair.correlation!, sd: Math.max(floors.correlation, pair.correlationSd ?? 0) }
+      : undefined,
+    delay:
+      correlated && side === 'both' && pair.delay !== null
+        ? { value: pair.delay, sd: Math.max(floors.delay, pair.delaySd ?? 0) }
         : undefined,
-      delay:
-        correlated && side === 'both' && pair.delay !== null
-          ? { value: pair.delay, sd: Math.max(floors.delay, pair.delaySd ?? 0) }
-          : undefined,
-    },
-  ];
+  };
+  const { colour, seconds } = played;
+  const octaves = !tone && levels && pair && colour !== undefined ? octaveTakes(whole, colour, pair, seconds) : [];
+  return [whole, ...octaves];
 }
 
 /** A tone as a phasor: a channel in which none stands out is 0, as sure as its noise allows. */

@@ -46,7 +46,7 @@ export function headline({ members, probability, alone, few }: Verdict): string 
   const named = members.slice(0, Math.min(Math.max(few, 2), mostNamed));
   const rest = members.length - named.length;
   const list = named.map((cause) => `${clause(cause.words)} (${likely(cause.probability)})`).join('; or ');
-  const more = rest > 0 ? `; or one of ${rest} less likely` : '';
+  const more = rest > 1 ? `; or one of ${rest} less likely` : rest === 1 ? '; or another less likely' : '';
   return `${share} likely one of these, and nothing measured tells them apart: ${list}${more}.`;
 }
 

@@ -2,17 +2,27 @@ import { weightsOf } from '../../circuit/from-board/chips';
 import type { Bench } from './bench';
 import type { Hypothesis, Variant } from './types';
 
-/** A cause in one plain sentence; several at once joined. */
-export function wordsFor(hypothesis: Hypothesis, variant: Variant | undefined, bench: Bench | undefined): string {
+/** A cause in one plain sentence; several at once joined. `many`: more than one stimulus was heard. */
+export function wordsFor(
+  hypothesis: Hypothesis,
+  variant: Variant | undefined,
+  bench: Bench | undefined,
+  many = false,
+): string {
   const all = hypothesis.of ?? [hypothesis];
-  const said = all.map((one, k) => sentence(one, k === 0 ? variant?.text : undefined, bench));
+  const said = all.map((one, k) => sentence(one, k === 0 ? variant?.text : undefined, bench, many));
   const [first, ...rest] = said;
   return `${upper(first!)}${rest.map((one) => `; besides, ${one}`).join('')}.`;
 }
 
 const upper = (text: string): string => (/^[a-z]/.test(text) ? text[0]!.toUpperCase() + text.slice(1) : text);
 
-function sentence({ cause, at, mode }: Hypothesis, figure: string | undefined, bench: Bench | undefined): string {
+function sentence(
+  { cause, at, mode }: Hypothesis,
+  figure: string | undefined,
+  bench: Bench | undefined,
+  many: boolean,
+): string {
   const place = at.map((point) => named(point, bench)).join(' and ');
   const value = figure === undefined ? '' : `, ${figure}`;
   const side = sideWord(at, bench);
@@ -20,12 +30,15 @@ function sentence({ cause, at, mode }: Hypothesis, figure: string | undefined, b
     case 'as-designed':
       return 'the board does what its copper, its values and its data sheet say; nothing measured speaks against it';
     case 'output-mode':
-      return modeSentence(at[0]!, mode, bench);
+      return modeSentence(at[0]!, mode, bench, many);
     case 'polarity-reversed':
       if (at[0] !== undefined && bench?.copper.parts.has(at[0])) return `${place} stands the wrong way round`;
+      if (atConnector(at, bench)) return `the leads of ${place} are exchanged: what comes out is turned over`;
       return `${side} is turned over at ${place}: both sides are there and separate, but one has the opposite sign`;
     case 'sides-exchanged':
-      return 'left and right are exchanged: each side carries the programme of the other';
+      return atConnector(at, bench)
+        ? `the leads of ${place} are exchanged: each side carries the programme of the other`
+        : 'left and right are exchanged: each side carries the programme of the other';
     case 'mono-summed':
       return `the sides meet outside the chip, between ${place}${value}: both contacts carry the sum`;
     case 'side-dead':
@@ -52,7 +65,7 @@ function sentence({ cause, at, mode }: Hypothesis, figure: string | undefined, b
     case 'delayed':
       return `${side} is late${value}`;
     case 'echo':
-      return 'a delayed copy of the programme is added to it on both sides';
+      return `a delayed copy of the programme is added to it on both sides${value}`;
     case 'one-sided-source':
       return `the source gives nothing for ${side}`;
     case 'supply-missing':
@@ -68,6 +81,9 @@ function sentence({ cause, at, mode }: Hypothesis, figure: string | undefined, b
 
 const listed = (names: readonly string[]): string =>
   names.length < 3 ? names.join(' and ') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+
+const atConnector = (at: readonly string[], bench: Bench | undefined): boolean =>
+  at.length > 1 && at.every((point) => bench?.copper.parts.get(point.split('.')[0]!)?.kind === 'connector');
 
 /** The potentiometer whose wiper alone is meant. */
 function wiperOf(at: readonly string[], bench: Bench | undefined): string | undefined {
@@ -96,14 +112,14 @@ function sideWord(at: readonly string[], bench: Bench | undefined): string {
       : 'one side';
 }
 
-function modeSentence(part: string, mode: string | null, bench: Bench | undefined): string {
+function modeSentence(part: string, mode: string | null, bench: Bench | undefined, many: boolean): string {
   const weights = (bench?.board.outputs ?? [])
     .filter(({ pin }) => pin.part.designator === part)
     .map(({ pin }) => weightsOf(pin, mode ?? undefined));
   const [a, b] = weights;
   const intends = 'the board is as its data sheet intends';
   if (a && b && a.left === -b.left && a.right === -b.right)
-    return `both channels carry the same signal in opposite phase on every stimulus: ${part} drives its outputs as one differential pair (mode ${mode}); ${intends}`;
+    return `both channels carry the same signal in opposite phase${many ? ' on every stimulus' : ''}: ${part} drives its outputs as one differential pair (mode ${mode}); ${intends}`;
   if (a && b && a.left === b.left && a.right === b.right)
     return `both channels carry the same signal: ${part} puts one mono signal on both outputs (mode ${mode}); ${intends}`;
   return `${part} runs in its mode ${mode}`;

@@ -6,10 +6,11 @@ export function diagnosisLines({ causes, next, remedy, used, notes }: Diagnosis)
   const verdict = verdictOf(causes);
   const lead = causes[0];
   if (!lead || !verdict) return [...notes];
+  const alone = verdict.alone || lead.cause === 'as-designed';
   return [
     headline(verdict),
-    evidence(lead, used.length),
-    others(causes, lead, verdict.alone || lead.cause === 'as-designed'),
+    evidence(lead, used.length, alone),
+    others(causes, lead, alone),
     ...(remedy ? [`What to do: ${remedy.cautions.join(' ')} ${remedy.steps.join(' ')}`] : []),
     next[0] ? probing(next[0]) : 'Next: no single measurement here would tell more.',
     ...notes,
@@ -19,11 +20,12 @@ export function diagnosisLines({ causes, next, remedy, used, notes }: Diagnosis)
 const percent = (share: number): string =>
   share > 0.995 ? 'More than 99 %' : share < 0.01 ? 'less than 1 %' : `${Math.round(share * 100)} %`;
 
-function evidence({ explains, leaves }: Cause, used: number): string {
+function evidence({ explains, leaves }: Cause, used: number, alone: boolean): string {
+  const it = alone ? 'It' : 'The first';
   if (used === 0) return 'Nothing has been measured that the network could be asked about.';
   if (explains.length === 0 && leaves.length === 0) return 'What was measured fits none of the causes well.';
-  if (leaves.length === 0) return `It explains everything measured: ${explains.join(', ')}.`;
-  return `It explains ${explains.length > 0 ? explains.join(', ') : 'nothing measured'}; it leaves ${leaves.join(', ')}.`;
+  if (leaves.length === 0) return `${it} explains everything measured: ${explains.join(', ')}.`;
+  return `${it} explains ${explains.length > 0 ? explains.join(', ') : 'nothing measured'}; it leaves ${leaves.join(', ')}.`;
 }
 
 const named = ({ cause, at, mode, also }: Cause): string =>

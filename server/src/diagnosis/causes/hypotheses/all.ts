@@ -6,6 +6,8 @@ import { chipHypotheses } from './chips';
 import { clockHypotheses } from './clock';
 import { copperHypotheses } from './copper';
 import { diodeHypotheses } from './diodes';
+import { strengthened } from './hum';
+import { leadHypotheses } from './leads';
 import { partHypotheses } from './parts';
 import { probingHypotheses } from './probing';
 import { sectionHypotheses } from './sections';
@@ -24,8 +26,9 @@ export function hypothesesFor(scene: Scene, bench: Bench): Hypothesis[] {
   const rest = new Context(bench, 0);
   const all = [
     asDesigned,
-    ...chipHypotheses(bench),
+    ...chipHypotheses(bench, scene),
     ...copperHypotheses(bench, rest),
+    ...leadHypotheses(bench),
     ...sectionHypotheses(bench, rest),
     ...partHypotheses(bench, rest),
     ...diodeHypotheses(bench, rest),
@@ -34,7 +37,7 @@ export function hypothesesFor(scene: Scene, bench: Bench): Hypothesis[] {
     ...probingHypotheses(scene),
   ];
   const seen = new Set<string>();
-  return all.filter((one) => {
+  return strengthened(all, scene, bench).filter((one) => {
     const key = keyOf(one);
     return !seen.has(key) && seen.add(key);
   });

@@ -4,13 +4,14 @@ import type { OutputSource } from '../../../circuit/from-board/chips';
 import { weightsOf } from '../../../circuit/from-board/chips';
 import type { Bench } from '../bench';
 import { odds } from '../priors';
+import type { Scene } from '../scene';
 import type { Hypothesis, Variant } from '../types';
 import { railsOf, withoutRail } from './rails';
 
 const one = (effect: Variant['effect']): Variant[] => [{ weight: 1, effect }];
 
 /** What a chip may do otherwise than its data sheet's default: mode, polarity, silence, late or one-sided programme. */
-export function chipHypotheses(bench: Bench): Hypothesis[] {
+export function chipHypotheses(bench: Bench, scene: Scene): Hypothesis[] {
   const { outputs } = bench.board;
   return [
     ...modes(outputs),
@@ -35,7 +36,7 @@ export function chipHypotheses(bench: Bench): Hypothesis[] {
         ],
       }),
     ),
-    ...sides(outputs),
+    ...sides(outputs, measuredDelays(scene)),
     ...silenced(bench),
   ];
 }
@@ -71,7 +72,12 @@ const echoes = [0.25, 0.5, 0.7, 1].flatMap((by) =>
   [1e-4, 2.5e-4, 3.7e-4, 5e-4, 8e-4, 1e-3, 1.5e-3, 2.2e-3, 5e-3, 1.1e-2].map((seconds) => ({ by, seconds })),
 );
 
-function sides(outputs: readonly OutputSource[]): Hypothesis[] {
+/** s by which a recording shows one side late: where it does, that is one of the delays tried. Positive: the right. */
+const measuredDelays = ({ takes }: Scene): number[] =>
+  takes.flatMap(({ take }) => (take.delay && Math.abs(take.delay.value) > leastDelay ? [take.delay.value] : []));
+const leastDelay = 2e-6;
+
+function sides(outputs: readonly OutputSource[], seen: readonly number[]): Hypothesis[] {
   const left = outputs.filter(({ pin }) => channelOf(pin) === 'left').map(({ name }) => name);
   const right = outputs.filter(({ pin }) => channelOf(pin) === 'right').map(({ name }) => name);
   const all = outputs.map(({ name }) => name);
@@ -79,6 +85,8 @@ function sides(outputs: readonly OutputSource[]): Hypothesis[] {
   if (!heard.some(({ left: of }) => of !== 0) || !heard.some(({ right: of }) => of !== 0)) return [];
   const made: Hypothesis[] = (['left', 'right'] as const).flatMap((side): Hypothesis[] => {
     const at = side === 'left' ? left : right;
+    const own = seen.flatMap((late) => (late > 0 === (side === 'right') ? [Math.abs(late)] : []));
+    const tried = [...delays, ...own];
     return [
       {
         cause: 'one-sided-source',
@@ -92,10 +100,10 @@ function sides(outputs: readonly OutputSource[]): Hypothesis[] {
         at: at.length > 0 ? at : all,
         mode: null,
         prior: odds.delayed,
-        variants: delays.map((seconds) => ({
-          weight: 1 / delays.length,
+        variants: tried.map((seconds) => ({
+          weight: 1 / tried.length,
           effect: { delays: [{ side, seconds }] },
-          text: `about ${seconds >= 1e-3 ? `${seconds * 1e3} ms` : `${Math.round(seconds * 1e6)} µs`}`,
+          text: `about ${timeText(seconds)}`,
         })),
       },
     ];
@@ -105,7 +113,11 @@ function sides(outputs: readonly OutputSource[]): Hypothesis[] {
     at: all,
     mode: null,
     prior: odds.echo,
-    variants: echoes.map((echo) => ({ weight: 1 / echoes.length, effect: { echoes: [echo] } })),
+    variants: echoes.map((echo) => ({
+      weight: 1 / echoes.length,
+      effect: { echoes: [echo] },
+      text: `about ${timeText(echo.seconds)} late and ${echo.by === 1 ? 'as loud' : `${Math.round(-20 * Math.log10(echo.by))} dB lower`}`,
+    })),
   });
   if (left.length > 0 && right.length > 0)
     made.push({
@@ -117,6 +129,9 @@ function sides(outputs: readonly OutputSource[]): Hypothesis[] {
     });
   return made;
 }
+
+const timeText = (seconds: number): string =>
+  seconds >= 1e-3 ? `${Number((seconds * 1e3).toPrecision(3))} ms` : `${Math.round(seconds * 1e6)} µs`;
 
 /** Shares of its volts that a supply may sag to while its chips still play. */
 const low = [0.5, 0.65, 0.75, 0.8, 0.85, 0.9, 0.94];

@@ -5,9 +5,10 @@ import type { Hypothesis, Variant } from '../types';
 
 /** Leads exchanged, a probe at ×10, a wrong scale: of one capture at a time; and a loudness that is not what is written, of all. */
 export function probingHypotheses(scene: Scene): Hypothesis[] {
-  const captures = new Map(
-    scene.takes.flatMap(({ take }) => (take.capture === undefined ? [] : [[take.capture, take]])),
-  );
+  // Of what a recording gives, the first take is the whole of it.
+  const captures = new Map<string, Take>();
+  for (const { take } of scene.takes)
+    if (take.capture !== undefined && !captures.has(take.capture)) captures.set(take.capture, take);
   const scaled = [...captures].filter(([, take]) => hasScale(take)).map(([capture]) => capture);
   const single = [...captures].flatMap(([capture, take]) =>
     ofOne(capture, take, scaled.length === 1 && scaled[0] === capture),
