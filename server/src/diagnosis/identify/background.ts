@@ -1,5 +1,4 @@
-import type { Pinout } from '../../board/pinout';
-import { type PinType, pinTypes } from './pin-type';
+import type { PinType } from './pin-type';
 import { copperKinds } from './seen';
 import { audioTable, clockTable, copperTable, dcTable, mix, perRow, type Row, railOf, rows } from './table';
 
@@ -40,12 +39,14 @@ export const usual: Background = from(mix);
 /** How many pins the usual proportions count for beside those of the pinouts offered. */
 const usualPins = 100;
 
-/** A pin of a chip of the kind that is offered: the usual proportions, moved towards those of the pinouts in reach. */
-export function backgroundOf(pinouts: readonly Pinout[]): Background {
-  const counts = new Map<PinType, number>();
-  for (const pinout of pinouts)
-    for (const type of pinTypes(pinout).values()) counts.set(type, (counts.get(type) ?? 0) + 1);
+/**
+ * A pin of a chip of the kind that is offered: the usual proportions, moved towards those of the pinouts in reach.
+ * @param counts how many pins of theirs are of each type
+ */
+export function backgroundOf(types: readonly PinType[], counts: readonly number[]): Background {
   const shares = perRow((row) => (mix[row] / 100) * usualPins);
-  for (const [type, count] of counts) for (const row of type.rows) shares[row] += count / type.rows.length;
+  types.forEach((type, at) => {
+    for (const row of type.rows) shares[row] += counts[at]! / type.rows.length;
+  });
   return from(shares);
 }

@@ -127,16 +127,29 @@ export const unknownType: PinType = {
   key: '',
 };
 
-const known = new WeakMap<Pinout, ReadonlyMap<string, PinType>>();
+const known = new WeakMap<Pinout, readonly PinType[]>();
 
-/** The types of a pinout's pins, by data-sheet key. Worked out once for each pinout. */
+/** The types of a pinout's pins, in its order. Worked out once for each pinout. */
+export function typeList(pinout: Pinout): readonly PinType[] {
+  let list = known.get(pinout);
+  if (!list) {
+    const made: PinType[] = [];
+    for (const spec of pinout.pins.values()) made.push(pinType(spec));
+    list = made;
+    known.set(pinout, list);
+  }
+  return list;
+}
+
+const keyed = new WeakMap<Pinout, ReadonlyMap<string, PinType>>();
+
+/** The same by data-sheet key. */
 export function pinTypes(pinout: Pinout): ReadonlyMap<string, PinType> {
-  let types = known.get(pinout);
+  let types = keyed.get(pinout);
   if (!types) {
-    const made = new Map<string, PinType>();
-    for (const [key, spec] of pinout.pins) made.set(key, pinType(spec));
-    types = made;
-    known.set(pinout, types);
+    const list = typeList(pinout);
+    types = new Map([...pinout.pins.keys()].map((key, at) => [key, list[at]!]));
+    keyed.set(pinout, types);
   }
   return types;
 }

@@ -3,7 +3,7 @@ import { type Background, backgroundOf } from './background';
 import { evidences } from './likelihood';
 import { markingEvidence } from './marking';
 import { type Counting, type Countings, countingsOf } from './numbering';
-import { type PinType, pinTypes, unknownType } from './pin-type';
+import { type PinType, typeList, unknownType } from './pin-type';
 import type { PinSeen } from './seen';
 import { cares, noSuchPin, priors, trust } from './weights';
 
@@ -56,15 +56,17 @@ const factors = cares.map(({ factor }) => factor);
 const levels = cares.length;
 const noPin = Math.log(noSuchPin);
 
-/** Types met, numbered. */
+/** Types met, numbered, and how many pins have each. */
 class Numbered {
   readonly list: PinType[] = [];
+  readonly counts: number[] = [];
   private readonly numbers = new Map<PinType, number>();
 
   of(type: PinType): number {
     let at = this.numbers.get(type);
     if (at === undefined) {
       at = this.list.push(type) - 1;
+      this.counts.push(0);
       this.numbers.set(type, at);
     }
     return at;
@@ -89,15 +91,22 @@ interface Sheet {
 }
 
 function sheetsOf(subject: Subject, offers: readonly Offered[], numbered: Numbered): Sheet[] {
+  const unknown = numbered.of(unknownType);
   return offers.map((offer) => {
     const { pinout } = offer;
-    const types = pinTypes(pinout);
     const countings = countingsOf(pinout, subject.packageStyle, subject.pins);
-    const { keys } = countings;
-    const numbers = new Int32Array(keys.length);
-    for (let at = 0; at < keys.length; at++) numbers[at] = numbered.of(types.get(keys[at]!) ?? unknownType);
-    const pad = types.get('EP');
-    return { offer, countings, types: numbers, pad: pad ? numbered.of(pad) : -1 };
+    const numbers = new Int32Array(countings.keys.length).fill(unknown);
+    const types = typeList(pinout);
+    let pad = -1;
+    let next = 0;
+    for (const key of pinout.pins.keys()) {
+      const number = numbered.of(types[next++]!);
+      numbered.counts[number]!++;
+      const at = countings.index.get(key);
+      if (at !== undefined) numbers[at] = number;
+      else if (key === 'EP') pad = number;
+    }
+    return { offer, countings, types: numbers, pad };
   });
 }
 
@@ -156,7 +165,7 @@ export function posterior(subject: Subject, offers: readonly Offered[]): Posteri
   const { seen } = subject;
   const numbered = new Numbered();
   const sheets = sheetsOf(subject, offers, numbered);
-  const table = evidenceTable(seen, numbered.list, backgroundOf(offers.map((offer) => offer.pinout)));
+  const table = evidenceTable(seen, numbered.list, backgroundOf(numbered.list, numbered.counts));
   const total = offers.reduce((sum, offer) => sum + offer.weight, 0);
   const count = sheets.reduce((sum, { countings }) => sum + countings.ways.length, 0);
   const owner = new Int32Array(count);
