@@ -42,7 +42,7 @@ function text(parts: readonly PartIdentity[], wanted: string | undefined, around
   if (parts.length === 0)
     lines.push(
       wanted === undefined
-        ? 'No chip on this board has a pinout in reach to be held against.'
+        ? 'No chip on this board can be held against a pinout: none in reach has as many pins, its pins are written in the board, or nothing of it has been seen.'
         : `No pinout in reach could be ${wanted}: it is no chip, its pins are written in the board, or none has as many pins.`,
     );
   return toColumns(lines, around);
