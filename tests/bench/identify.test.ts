@@ -187,6 +187,7 @@ describe('the next pin', () => {
       );
       expect(settled.boards).toBeGreaterThan(all / 5);
       expect(settled.best / settled.order).toBeLessThanOrEqual(0.6);
+      expect(every.stopped / every.order).toBeLessThanOrEqual(0.6);
       expect(every.best / every.order).toBeLessThanOrEqual(0.75);
     },
   );
