@@ -25,6 +25,15 @@ describe('parts', () => {
     expect(found.value?.value).toBeCloseTo(value, 15);
   });
 
+  it('what is more than a value is told where it belongs', () => {
+    const told = (entry: string) => part(entry).problems;
+    expect(told('C7: {value: 22 uF 6.3 V}')).toEqual([
+      expect.stringContaining('write `C7: 22 uF 6.3 V`, or `rating: 6.3 V` beside `value: 22 uF`'),
+    ]);
+    expect(told('R9: {value: not fitted}')).toEqual([expect.stringContaining('`R9: not-fitted`')]);
+    expect(told('R9: {value: 22 uF}')).toEqual([expect.not.stringContaining('More than')]);
+  });
+
   it('further quantities of a short form are rating and tolerance', () => {
     const { part: found } = part('C7: 22 uF 6.3 V 20 %');
     expect(found.ratings.map((rating) => [rating.value, rating.dimension])).toEqual([[6.3, 'voltage']]);

@@ -23,6 +23,18 @@ reworks:
   - did: nothing to copper
 `;
 
+describe('a value and a marking', () => {
+  it.each([
+    ['{value: 1 k}', '{code: 472}', 4700],
+    ['{code: 102}', '{value: 4k7}', 4700],
+    ['{value: 1 k, code: 102}', '{note: cleaned}', 1000],
+  ])('%s, after %s', (before, after, ohms) => {
+    const board = boardOf(`parts: {R6: ${before}}\nreworks:\n  - {name: later, parts: {R6: ${after}}}\n`);
+    expect(problemsOf(board)).toEqual([]);
+    expect(board.at().parts.get('R6')!.value!.value).toBeCloseTo(ohms, 9);
+  });
+});
+
 describe('states after reworks', () => {
   const board = boardOf(text);
 

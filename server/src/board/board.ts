@@ -293,12 +293,14 @@ function applyCut(join: Join, cut: readonly WrittenPoint[]): Join[] {
   return [{ ...join, points: join.points.filter((point) => point.ref.name !== lifted) }];
 }
 
-/** A later map changes the keys it names; a short form, or a part that had none, replaces. */
+/** A later map changes the keys it names, a value or a marking taking the other's place; a short form, or a part that had none, replaces. */
 function mergeEntries(before: Entry<PartEntry> | undefined, entry: Entry<PartEntry>): Entry<PartEntry> {
   const old = before?.value.map;
   const now = entry.value.map;
   if (!before || !old?.value || !now?.value) return entry;
-  return { ...entry, value: { ...entry.value, map: { ...now, value: { ...old.value, ...now.value } } } };
+  const { value, code, ...rest } = old.value;
+  const kept = now.value.value || now.value.code ? rest : { ...rest, ...(value && { value }), ...(code && { code }) };
+  return { ...entry, value: { ...entry.value, map: { ...now, value: { ...kept, ...now.value } } } };
 }
 
 function allWords(parsed: BoardFile | undefined): Word[] {

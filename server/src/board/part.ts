@@ -4,7 +4,7 @@ import { decodeCode } from '../quantity/codes';
 import type { Dimension } from '../quantity/dimension';
 import { formatQuantity } from '../quantity/format';
 import { parseQuantities } from '../quantity/quantities';
-import { parseQuantity, type Quantity } from '../quantity/quantity';
+import { parseQuantity, type Quantity, type QuantityProblem } from '../quantity/quantity';
 import { slipAgainstCode } from '../quantity/slip';
 import type { Span } from '../text/span';
 import { type ContactDuty, dutyOf, styles } from './connectors';
@@ -169,7 +169,8 @@ export class Part {
         const read = parseQuantity(map.value.text, [dimension]);
         value = read.quantity;
         broken = value === undefined;
-        if (read.problem) problems.push(asProblem(read.problem, map.value.span));
+        if (read.problem)
+          problems.push(asProblem(besides(read.problem, designator, written, dimension), map.value.span));
       } else if (map.value.value) value = map.value.value;
       else if (written !== '') description = written;
     }
@@ -334,6 +335,25 @@ export class Part {
 
 const unitOf = { resistance: 'Ω', capacitance: 'F', inductance: 'H' } as const;
 const close = (a: number, b: number) => Math.abs(a - b) <= 0.011 * Math.max(Math.abs(a), Math.abs(b));
+
+/** A problem of a value that is more than a value: where the rest of it belongs. */
+function besides(problem: QuantityProblem, designator: string, written: string, dimension: Dimension): QuantityProblem {
+  const { suggestion: _, ...bare } = problem;
+  if (/^(not[ -]?(fitted|populated)|dnp|dnf|n\/?c|empty)$/i.test(written))
+    return { ...bare, message: `An empty pad is written \`${designator}: not-fitted\`` };
+  const { lead, further } = parseQuantities(written, {
+    lead: [dimension],
+    further: ['voltage', 'current', 'power', 'percent'],
+  });
+  if (!lead?.quantity || further.length === 0 || further.some((part) => part.problem)) return problem;
+  const keys = further.map(
+    ({ quantity }) => `${quantity?.dimension === 'percent' ? 'tolerance' : 'rating'}: ${quantity?.text}`,
+  );
+  return {
+    ...bare,
+    message: `More than a value: write \`${designator}: ${written}\`, or \`${keys.join('`, `')}\` beside \`value: ${lead.quantity.text}\``,
+  };
+}
 
 const asProblem = (
   problem: { check: 'bad-quantity' | 'wrong-unit'; message: string; suggestion?: string },
