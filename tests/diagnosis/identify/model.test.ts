@@ -4,6 +4,7 @@ import { backgroundOf, usual } from '../../../server/src/diagnosis/identify/back
 import { evidence, predict } from '../../../server/src/diagnosis/identify/likelihood';
 import { fittingMarking, markingEvidence, matchesPattern } from '../../../server/src/diagnosis/identify/marking';
 import { nextPins } from '../../../server/src/diagnosis/identify/next-pin';
+import { pairs } from '../../../server/src/diagnosis/identify/pairs';
 import { pinTypes } from '../../../server/src/diagnosis/identify/pin-type';
 import { perPinout, posterior, tied } from '../../../server/src/diagnosis/identify/posterior';
 import { type CopperKind, copperKinds, type PinSeen } from '../../../server/src/diagnosis/identify/seen';
@@ -140,6 +141,23 @@ describe('the posterior', () => {
       expect(probability).toBeGreaterThan(0);
       expect(probability).toBeLessThan(1);
     }
+  });
+  test('two ends of a crystal beside each other are hardly more than one: any chip has them so', () => {
+    const none = (...pins: string[]) => posterior({ seen: pins.map((pin) => at(pin, 'clock')) }, both.slice(0, 1)).none;
+    const odds = (probability: number) => probability / (1 - probability);
+    const [second, apart] = [odds(none('9', '10')) / odds(none('9')), odds(none('9', '16')) / odds(none('9'))];
+    // Against fw2210, whose crystal is at 9 and 10, the second end says less than a third of what it would say alone.
+    expect(second).toBeGreaterThan(3 * Math.exp(-evidence(at('10', 'clock'), type('10'))));
+    expect(second).toBeLessThan(1);
+    expect(apart).toBeGreaterThan(1);
+    // Grounds come in no pairs.
+    expect(pairs([at('2', 'ground'), at('3', 'ground')], usual)).toBe(0);
+    // Of three in a row two are a pair; a guess says less; a grid has no neighbours by number.
+    const one = pairs([at('9', 'clock'), at('10', 'clock')], usual);
+    expect(one).toBeGreaterThan(1.5);
+    expect(pairs([at('11', 'clock'), at('9', 'clock'), at('10', 'clock')], usual)).toBe(one);
+    expect(pairs([at('9', 'clock'), at('10', 'clock', { evidence: 'assumed' })], usual)).toBeLessThan(one);
+    expect(pairs([at('A1', 'clock'), at('A2', 'clock')], usual)).toBe(0);
   });
   test('nothing seen: priors, and a tie', () => {
     const found = posterior({ seen: [] }, both);

@@ -73,16 +73,16 @@ const copperRatio = (seen: CopperSeen, type: PinType, background: Background): n
     return ratio * carries ** (1 / (seen.sharedBy ?? 1));
   });
 
+/** How often what copper shows is usually wrong, by how it is known. */
+export const wrongOf = ({ evidence, unfinished: begun }: CopperSeen): number =>
+  begun ? Math.max(unfinished, wrongness[evidence]) : wrongness[evidence];
+
 /** Every observation of a pin as a ratio to the background, with how often one known that way is wrong. */
 function ratios(seen: PinSeen, type: PinType, background: Background): [ratio: number, wrong: number][] {
   const found: [number, number][] = [];
   const wrong = (known: { readonly evidence: Evidence }): number => wrongness[known.evidence];
   const { copper, dc, clock, audio } = seen;
-  if (copper)
-    found.push([
-      copperRatio(copper, type, background),
-      copper.unfinished ? Math.max(unfinished, wrong(copper)) : wrong(copper),
-    ]);
+  if (copper) found.push([copperRatio(copper, type, background), wrongOf(copper)]);
   else
     for (const [known, kind] of [
       [seen.notGround, 'ground'],

@@ -3,6 +3,7 @@ import { type Background, backgroundOf } from './background';
 import { evidences } from './likelihood';
 import { markingEvidence } from './marking';
 import { type Counting, type Countings, countingsOf } from './numbering';
+import { pairs } from './pairs';
 import { type PinType, typeList, unknownType } from './pin-type';
 import type { PinSeen } from './seen';
 import { cares, noSuchPin, priors, trust } from './weights';
@@ -158,14 +159,15 @@ function weigh(
 
 /**
  * How probable each pinout is in each way its pins may have been counted, and that it is none of them: Bayes' rule over independent
- * pins, in logarithms. Every likelihood is a ratio to "any pin of any chip", so that "none of these" stands at 0. Linear in
- * offers × ways × pins seen.
+ * pins, in logarithms. Every likelihood is a ratio to "any pin of any chip", so that "none of these" stands at 0, but for pairs that
+ * lie beside each other on any chip. Linear in offers × ways × pins seen.
  */
 export function posterior(subject: Subject, offers: readonly Offered[]): Posterior {
   const { seen } = subject;
   const numbered = new Numbered();
   const sheets = sheetsOf(subject, offers, numbered);
-  const table = evidenceTable(seen, numbered.list, backgroundOf(numbered.list, numbered.counts));
+  const background = backgroundOf(numbered.list, numbered.counts);
+  const table = evidenceTable(seen, numbered.list, background);
   const total = offers.reduce((sum, offer) => sum + offer.weight, 0);
   const count = sheets.reduce((sum, { countings }) => sum + countings.ways.length, 0);
   const owner = new Int32Array(count);
@@ -188,7 +190,7 @@ export function posterior(subject: Subject, offers: readonly Offered[]): Posteri
       scores[next++] = before + Math.log(sheet.countings.ways[way]!.prior) + trust * evidence;
     });
   });
-  const none = Math.log(priors.none);
+  const none = Math.log(priors.none) + trust * pairs(seen, background);
   const top = scores.reduce((most, score) => Math.max(most, score), none);
   const sum = scores.reduce((all, score) => all + Math.exp(score - top), Math.exp(none - top));
   const probability = (score: number) => bounded(Math.exp(score - top) / sum);

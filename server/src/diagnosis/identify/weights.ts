@@ -1,4 +1,5 @@
 import type { Evidence } from '../../quantity/figure';
+import type { CopperKind } from './seen';
 
 /** How often what is known in each way is wrong: a guess often, a beep now and then. Common practice, no source. */
 export const wrongness: Readonly<Record<Evidence, number>> = {
@@ -37,6 +38,19 @@ export const stated = {
 
 /** Pins of one chip are not quite independent, and no table fits every workshop: the sum of their evidence is trusted this far. */
 export const trust = 0.96;
+
+/**
+ * On any chip the ends of a crystal, the lines of a bus and both sides of an output lie beside each other: how likely each neighbour
+ * of a pin that leads there is the other one. Without it two ends of a crystal would count as two coincidences against a chip that
+ * nobody has offered, where they are hardly more than one. Common practice, no source.
+ */
+export const beside: Partial<Record<CopperKind, number>> = {
+  clock: 0.45,
+  data: 0.35,
+  'audio-coupled': 0.4,
+  'audio-straight': 0.4,
+  'audio-divided': 0.4,
+};
 
 /** A pin that the candidate's package does not have was seen all the same: against the background. */
 export const noSuchPin = 0.02;
