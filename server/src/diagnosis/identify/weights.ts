@@ -37,7 +37,7 @@ export const stated = {
 } as const;
 
 /** Pins of one chip are not quite independent, and no table fits every workshop: the sum of their evidence is trusted this far. */
-export const trust = 0.96;
+export const trust = 0.98;
 
 /**
  * On any chip the ends of a crystal, the lines of a bus and both sides of an output lie beside each other: how likely each neighbour
