@@ -68,7 +68,7 @@ describe('a silent board', () => {
 
   test('its supply there and its clock running: the crystal is cleared', async () => {
     const diagnosis = await read(silent, 'VDD: 8.35 V', 'U1.XO: 12.0001 MHz');
-    expect(group(diagnosis)).toEqual(['held-off U1']);
+    expect(group(diagnosis).sort()).toEqual(['held-off U1', 'misprobed capture left capture right capture both']);
     expect(diagnosis.causes.find(({ at }) => at[0] === 'Y1')?.leaves).toEqual(['reading U1.XO 12.0001 MHz']);
   });
 
@@ -123,6 +123,13 @@ test('a shorted series diode: it plays, the supply has the whole 9 V, and both w
     '{between: [D1.K, D1.A], diode: 2 mV}',
   );
   expect(group(diagnosis)).toEqual(['short D1']);
+});
+
+test('a chip’s own junctions are no figure of the network: nothing is made of them', async () => {
+  const diagnosis = await read(playing, '{between: [GND, U1.OUTL], diode: 0.55 V}');
+  expect(diagnosis.causes[0]!.cause).toBe('as-designed');
+  expect(diagnosis.causes[0]!.leaves).toEqual([]);
+  expect(diagnosis.notes.join(' ')).toContain('Not used: reading GND U1.OUTL 0.55 V');
 });
 
 describe('a capacitor on the meter', () => {

@@ -97,3 +97,28 @@ describe('an unequal side', () => {
     expect(diagnosis.causes[0]!.probability).toBeGreaterThan(0.9);
   });
 });
+
+test('nothing heard anywhere: supply, mute and a source that did not play, and no one of them', async () => {
+  const text = coupled(tone('left', 'left') + tone('right', 'right') + tone('both', 'both'));
+  const diagnosis = await diagnosed(text, {
+    left: [hiss(1), hiss(2)],
+    right: [hiss(3), hiss(4)],
+    both: [hiss(5), hiss(6)],
+  });
+  const { members, probability } = verdictOf(diagnosis.causes)!;
+  expect(members.map(nameOf).sort()).toEqual([
+    'held-off U1',
+    'misprobed capture left capture right capture both',
+    'supply-missing U1',
+  ]);
+  expect(probability).toBeGreaterThan(0.9);
+  expect(members[0]!.probability).toBeLessThan(0.7);
+});
+
+test('a tenth on both sides: a probe’s ×10, a scale or the volume, and nothing on the board', async () => {
+  const low = (seed: number) => sum(heard(0.1), hiss(seed));
+  const { causes } = await diagnosed(coupled(tone('both', 'both')), { both: [low(1), low(2)] });
+  expect(causes[0]!.words).toBe(
+    'Capture both: everything is a tenth of what is written; a ×10 forgotten, the scale, or the volume at the source.',
+  );
+});

@@ -68,7 +68,8 @@ export function meteredOf(reading: Reading, board: Board): Metered | undefined {
       // The leads' own resistance is in it: below 1 Ω it is an upper bound.
       return value < 1 && !reading.zeroed ? { ...common, kind: 'below', value } : { ...common, kind, value };
     case 'diode':
-      return to === undefined ? undefined : { ...common, kind, value: Math.min(Math.max(value, 0), diodeRange) };
+      if (to === undefined || !junctionsKnown(copper, from, to)) return undefined;
+      return { ...common, kind, value: Math.min(Math.max(value, 0), diodeRange) };
     case 'farads':
       return to === undefined || !(value > 0) || !Number.isFinite(value)
         ? undefined
@@ -84,6 +85,17 @@ export function meteredOf(reading: Reading, board: Board): Metered | undefined {
     default:
       return undefined;
   }
+}
+
+const diodes = new Set(['diode', 'led', 'zener', 'tvs']);
+const transistors = new Set(['npn', 'pnp', 'nmos', 'pmos', 'jfet']);
+
+/** Whether what a diode range shows between two points follows from parts: a chip's or a transistor's own junctions do not. */
+function junctionsKnown(copper: Copper, from: string, to: string): boolean {
+  const parts = [from, to].map((point) => new Set(copper.node(point)?.pins.map(({ part }) => part)));
+  const own = [...parts[0]!].filter((part) => parts[1]!.has(part));
+  if (own.some(({ kind }) => diodes.has(kind ?? ''))) return true;
+  return ![...parts[0]!, ...parts[1]!].some(({ kind, pinout }) => pinout !== undefined || transistors.has(kind ?? ''));
 }
 
 /** The one fitted part of a kind that lies right between two points. */

@@ -49,6 +49,8 @@ export const odds = {
   'misprobed-scale': 0.004,
   /** All captures at once: the volume at the source, or a scale, is not what is written. */
   'misprobed-loudness': 0.03,
+  /** Nothing was played, or the recorder listened elsewhere. */
+  'misprobed-silent': 0.01,
   /** What no hypothesis covers. */
   unexplained: 0.02,
 } as const;

@@ -55,5 +55,5 @@ const upper = (text: string): string => text[0]!.toUpperCase() + text.slice(1);
 /** A sentence within another: its full stop goes, and its capital where it is no name. */
 const clause = (sentence: string): string => {
   const bare = sentence.replace(/\.$/, '');
-  return /^[A-Z][a-z]/.test(bare) ? bare[0]!.toLowerCase() + bare.slice(1) : bare;
+  return /^[A-Z]([a-z]| [a-z])/.test(bare) ? bare[0]!.toLowerCase() + bare.slice(1) : bare;
 };

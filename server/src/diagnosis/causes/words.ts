@@ -69,11 +69,14 @@ function sentence(
     case 'one-sided-source':
       return `the source gives nothing for ${side}`;
     case 'supply-missing':
+      if (at.length === 1 && bench?.copper.parts.get(at[0]!)?.pinout) return `the supply of ${place} is not there`;
       return figure === undefined ? `the supply ${place} is not there` : `the supply ${place} is low, ${figure}`;
     case 'held-off':
       return `${place} holds the chip in mute, standby or reset`;
     case 'misprobed':
-      return figure === undefined ? `${place} was taken wrongly` : `${listed(at)}: ${figure}`;
+      return figure === undefined
+        ? `${listed(at)} ${at.length > 1 ? 'were' : 'was'} taken wrongly`
+        : `${listed(at)}: ${figure}`;
     case 'unexplained':
       return 'no cause thought of here explains all that was measured';
   }

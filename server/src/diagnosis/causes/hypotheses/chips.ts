@@ -160,6 +160,18 @@ function silenced(bench: Bench): Hypothesis[] {
         ],
       }),
     ),
+    // Where no supply is drawn, one is missing all the same.
+    ...chips
+      .filter(() => railsOf(bench).length === 0)
+      .map(
+        (chip): Hypothesis => ({
+          cause: 'supply-missing',
+          at: [chip.designator],
+          mode: null,
+          prior: odds['supply-missing'],
+          variants: one({ dead: dead(chip, true) }),
+        }),
+      ),
     ...chips.map((chip): Hypothesis => {
       const pins = copper.nodes.flatMap((node) =>
         node.pins.filter((pin) => pin.part === chip && roleOf(pin, node) === 'control' && node.name !== reference),

@@ -13,14 +13,14 @@ export function probingHypotheses(scene: Scene): Hypothesis[] {
   const single = [...captures].flatMap(([capture, take]) =>
     ofOne(capture, take, scaled.length === 1 && scaled[0] === capture),
   );
-  return scaled.length > 1 ? [...single, loudnessOf(scaled)] : single;
+  return captures.size > 1 ? [...single, ...ofAll([...captures.keys()], scaled)] : single;
 }
 
 /** Whether volts and loudness are both written, so that one of them may be wrong. */
 const hasScale = (take: Take): boolean => take.gain.sd === floors.scale;
 
 /** dB that a loudness may be off by, up or down, each standing for its surroundings: beyond what the chip itself may be off by. */
-const steps = Array.from({ length: 18 }, (_, k) => 2 + k).flatMap((db) => [-db, db]);
+const steps = Array.from({ length: 25 }, (_, k) => 2 + k).flatMap((db) => [-db, db]);
 /** ln of half a step. */
 const stepSpread = 0.06;
 
@@ -42,23 +42,43 @@ function loudness(captures: readonly string[]): Variant[] {
   }));
 }
 
-/** The volume at the source, or one scale all recordings were taken with. */
-const loudnessOf = (captures: readonly string[]): Hypothesis => ({
-  cause: 'misprobed',
-  at: captures.map((capture) => `capture ${capture}`),
-  mode: null,
-  prior: odds['misprobed-loudness'],
-  variants: loudness(captures),
+const unheard = (captures: readonly string[]): Variant => ({
+  weight: 1,
+  effect: { probing: captures.map((capture) => ({ capture, factor: 0 })) },
+  text: 'nothing is heard at all; nothing was played, or the recorder listened elsewhere',
 });
+
+/** The volume at the source, or one scale all recordings were taken with; or nothing heard in any. */
+function ofAll(captures: readonly string[], scaled: readonly string[]): Hypothesis[] {
+  const cause = 'misprobed';
+  const at = (names: readonly string[]) => names.map((capture) => `capture ${capture}`);
+  const silent = odds['misprobed-silent'];
+  const loud = odds['misprobed-loudness'];
+  if (scaled.length < 2) return [{ cause, at: at(captures), mode: null, prior: silent, variants: [unheard(captures)] }];
+  const prior = silent + loud;
+  return [
+    {
+      cause,
+      at: at(captures),
+      mode: null,
+      prior,
+      variants: [
+        { ...unheard(captures), weight: silent / prior },
+        ...loudness(scaled).map((one) => ({ ...one, weight: (one.weight * loud) / prior })),
+      ],
+    },
+  ];
+}
+
+const tenfold = (factor: number): string =>
+  `everything is ${factor > 1 ? 'ten times' : 'a tenth of'} what is written; a ×10 forgotten, the scale, or the volume at the source`;
 
 /** What may have been done wrong to one capture: one answer, whatever it was. */
 function ofOne(capture: string, take: Take, alone: boolean): Hypothesis[] {
   const count = take.channels.length;
   const known = take.gain.name.startsWith('scale of') || take.gain.name === 'what was played';
   const scales = [0.1, 10].flatMap((factor) => [
-    ...(known
-      ? [{ effect: { probing: [{ capture, factor }] }, text: `its scale is off by ${factor > 1 ? '10' : '1/10'}` }]
-      : []),
+    ...(known ? [{ effect: { probing: [{ capture, factor }] }, text: tenfold(factor) }] : []),
     ...(count > 1
       ? Array.from({ length: count }, (_, channel) => ({
           effect: { probing: [{ capture, factor, channel }] },
@@ -72,6 +92,7 @@ function ofOne(capture: string, take: Take, alone: boolean): Hypothesis[] {
     ...(scales.length > 0
       ? [{ prior: odds['misprobed-scale'], variants: scales.map((one) => ({ ...one, weight: 1 / scales.length })) }]
       : []),
+    { prior: odds['misprobed-silent'] * (alone ? 1 : 0.3), variants: [unheard([capture])] },
     ...(hasScale(take)
       ? [
           {
@@ -82,7 +103,6 @@ function ofOne(capture: string, take: Take, alone: boolean): Hypothesis[] {
       : []),
   ];
   const prior = forms.reduce((sum, one) => sum + one.prior, 0);
-  if (forms.length === 0) return [];
   const variants = forms.flatMap((one) =>
     one.variants.map((variant) => ({ ...variant, weight: (variant.weight * one.prior) / prior })),
   );
