@@ -23,7 +23,12 @@ const asked = (editor: EditorPage) =>
 /** Answers the box that asks for a word. */
 export async function answer(editor: EditorPage, text: string): Promise<void> {
   await asked(editor);
-  await asking(editor).fill(text);
+  await editor.until('the word is not taken', async () => {
+    await asking(editor)
+      .fill(text, { timeout: 2000 })
+      .catch(() => {});
+    return (await asking(editor).inputValue()) === text;
+  });
   await editor.press('Enter');
   await asking(editor).waitFor({ state: 'hidden' });
 }
@@ -45,15 +50,8 @@ export async function answerFolder(editor: EditorPage, path: string, holds: stri
     if ((await asking(editor).inputValue()) !== path) await asking(editor).fill(path);
     return false;
   });
-  await editor.until('the folder is not taken', async () => {
-    await editor.press('Enter');
-    return asking(editor)
-      .waitFor({ state: 'hidden', timeout: 3000 })
-      .then(
-        () => true,
-        () => false,
-      );
-  });
+  await editor.page.locator('.quick-input-widget .quick-input-action .monaco-button').first().click();
+  await asking(editor).waitFor({ state: 'hidden' });
 }
 
 /** Presses a key until something shows, and gives what it says: a key pressed too early goes unanswered. */
