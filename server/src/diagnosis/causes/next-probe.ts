@@ -44,11 +44,11 @@ export function nextProbes(
   const share = outcomes.map((one) => one.share);
   const of = outcomes.map(({ cause }) => cause);
   const found: (NextProbe & { readonly order: number })[] = [];
+  const between = outcomes.map(() => new Float64Array(outcomes.length));
   for (const [order, candidate] of wanted.entries()) {
     if (stop()) return [];
     const apart = separation(asked, candidate);
     if (!apart) continue;
-    const between: number[][] = outcomes.map(() => new Array<number>(outcomes.length).fill(0));
     for (let i = 0; i < outcomes.length; i++)
       for (let j = 0; j < i; j++) {
         between[i]![j] = apart(outcomes[i]!.values, outcomes[j]!.values);
@@ -93,7 +93,7 @@ function foreseen(known: readonly Ranked[], measured: Measured): { asked: Scene 
  */
 export function information(
   share: readonly number[],
-  between: readonly (readonly number[])[],
+  between: readonly ArrayLike<number>[],
   of: readonly number[] = share.map((_, k) => k),
 ): number {
   const own: number[] = [];
@@ -114,7 +114,7 @@ export function information(
 }
 
 /** A bound of `information` that needs no exponentials: −ln Σ q·e^(−d/8) ≤ Σ q·d/8. */
-function atMost(share: readonly number[], between: readonly (readonly number[])[]): number {
+function atMost(share: readonly number[], between: readonly ArrayLike<number>[]): number {
   let sum = 0;
   for (let i = 0; i < share.length; i++) for (let j = 0; j < i; j++) sum += share[i]! * share[j]! * between[i]![j]!;
   return (2 * sum) / 8 / Math.LN2;
@@ -162,7 +162,7 @@ function outcomesOf(
   asked: Scene,
   candidate: Candidate,
   outcomes: readonly Outcome[],
-  between: readonly (readonly number[])[],
+  between: readonly ArrayLike<number>[],
   tell: (outcome: Outcome) => string,
 ): NextProbe['outcomes'] {
   const leaders: { at: number; share: number }[] = [];
