@@ -37,6 +37,7 @@ export async function answer(editor: EditorPage, text: string): Promise<void> {
 export async function choose(editor: EditorPage, name: string): Promise<void> {
   await asked(editor);
   await editor.page.locator('.quick-input-list .monaco-list-row', { hasText: name }).click();
+  await asking(editor).waitFor({ state: 'hidden' });
 }
 
 /** Answers the box that asks for a folder; it is found there once the list shows a folder that it holds. */
@@ -156,23 +157,4 @@ export async function suggestionDetails(editor: EditorPage): Promise<string> {
     );
   });
   return plain((await details.allInnerTexts()).join('\n'));
-}
-
-/** Waits until a page that is read beside the text says what is wanted. */
-export async function waitForPage(editor: EditorPage, wanted: RegExp): Promise<void> {
-  await editor.until(`no page says ${wanted}`, async () => {
-    const pages = editor.page.frames().filter((frame) => frame !== editor.page.mainFrame());
-    const said = await Promise.all(
-      pages.map((frame) => frame.evaluate('document.body?.innerText ?? ""').catch(() => '')),
-    );
-    return said.some((text) => wanted.test(plain(String(text))));
-  });
-}
-
-/** How large a picture is shown once it is there; one that the browser cannot read has no size of its own. */
-export async function shownSize(picture: Locator): Promise<{ width: number; height: number }> {
-  await picture.waitFor();
-  const broken = await picture.evaluate('(image) => image.decode().then(() => false, () => true)');
-  const box = await picture.boundingBox();
-  return broken || !box ? { width: 0, height: 0 } : box;
 }

@@ -6,7 +6,7 @@ import { desktopBench } from './bench';
 import { layFile, saved } from './boards';
 import { behind, boardName } from './demo';
 import { patience } from './editor-page';
-import { follow, followCalls, goBehind, goToSymbol, peeked, rename, shownSize, waitForPage } from './gestures';
+import { follow, followCalls, goBehind, goToSymbol, peeked, rename } from './gestures';
 
 // Reading a board and moving about in it, in the real editor. Each test goes to its own place by itself.
 describe.skipIf(outside.missing('chromium', 'editor'))('reading and moving in the real editor', () => {
@@ -28,18 +28,6 @@ describe.skipIf(outside.missing('chromium', 'editor'))('reading and moving in th
     writeFileSync(settings, '{}');
     await editor.waitForText(/OUT_L: .*−3 dB at/);
     expect(readFileSync(board(), 'utf8')).not.toContain('−3 dB');
-  });
-
-  test('a recording is drawn where the mouse rests on its name', { timeout: 3 * patience }, async () => {
-    const { editor } = bench();
-    await editor.openFile(board());
-    await editor.goTo(...behind('tone-both'));
-    await editor.waitForLens(/antiphase/);
-    await editor.hover('tone-both', 'tone-both', /997 Hz/);
-    const drawn = await shownSize(editor.page.locator('.monaco-hover img[src^="data:image/svg"]').first());
-    await editor.screenshot('reading-plot');
-    expect(drawn.width).toBeGreaterThan(200);
-    expect(drawn.height).toBeGreaterThan(50);
   });
 
   test('above a recording stands what it came to, above the board how much was found', {
@@ -128,21 +116,6 @@ describe.skipIf(outside.missing('chromium', 'editor'))('reading and moving in th
     await editor.openFile(sheet);
     await editor.waitForText(/3: STBY/);
     expect(await saved(bench(), sheet)).toBe(pinout.replace('SHDN', 'STBY'));
-  });
-
-  test('the copper is laid out and the causes are told on pages beside the board', {
-    timeout: 3 * patience,
-  }, async () => {
-    const { editor } = bench();
-    await editor.openFile(board());
-    await editor.waitForStatus(/^1 warning/);
-    await editor.command('Buzzout: Show the copper of this board');
-    await waitForPage(editor, /Copper map: Tidemill.*With care.*GND.*U1\.AVSS/s);
-    await editor.screenshot('reading-copper-map');
-    await editor.openFile(board());
-    await editor.command('Buzzout: Ask what explains this board');
-    await waitForPage(editor, /Diagnosis: Tidemill.*With care.*likely: .*differential/s);
-    await editor.screenshot('reading-diagnosis');
   });
 
   test('nothing has failed on the way', async () => {
