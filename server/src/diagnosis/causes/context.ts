@@ -3,7 +3,7 @@ import type { Complex } from '../../circuit/complex';
 import { impedance } from '../../circuit/impedance';
 import type { Diode, Element, Impedance } from '../../circuit/netlist';
 import type { Bench } from './bench';
-import { type Added, admittance, Ports, View, wire } from './ports';
+import { type Added, admittance, Ports, solder, View, wire } from './ports';
 import { floors, tolerances } from './priors';
 import type { Bridge, Effect, ElementChange } from './types';
 
@@ -144,7 +144,7 @@ export class Context {
 
   private bridging({ ohms, farads }: Bridge, by = 1): Complex {
     return {
-      re: ohms === undefined ? 0 : 1 / Math.max(ohms * by, wire),
+      re: ohms === undefined ? 0 : 1 / Math.max(ohms * by, solder),
       im: farads === undefined ? 0 : 2 * Math.PI * this.frequency * farads * by,
     };
   }
@@ -171,7 +171,7 @@ export class Context {
 
   private becoming(element: Changeable, becomes: ElementChange['becomes']): Complex {
     if (becomes === 'open' || becomes === 'reversed') return { re: 0, im: 0 };
-    if (becomes === 'short') return { re: 1 / wire, im: 0 };
+    if (becomes === 'short') return { re: 1 / solder, im: 0 };
     return admittance({ ...element, ...becomes } as Element, this.frequency);
   }
 

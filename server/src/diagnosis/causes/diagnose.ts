@@ -83,6 +83,7 @@ export function diagnose(input: DiagnosisInput, stop?: Stop): Diagnosis {
       ...notesOf(
         bench,
         causes,
+        scenes[0]!.takes.length > 0,
         [...measured.unused, ...scenes[0]!.lost.map((label) => `${label}: not in the network`)],
         measured.doubted ?? [],
         note,
@@ -121,6 +122,7 @@ function causeOf(one: Ranked, words: string): Cause {
 function notesOf(
   bench: Bench,
   causes: readonly Cause[],
+  recorded: boolean,
   unused: readonly string[],
   doubted: readonly string[],
   unknown: string | undefined,
@@ -128,7 +130,13 @@ function notesOf(
   const notes = unknown === undefined ? [] : [unknown];
   const open = causes.find(({ cause }) => cause === 'return-open');
   const designed = causes.find(({ cause }) => cause === 'as-designed');
-  if (open && designed && open.group === designed.group && bench.joints.some(({ kind }) => kind === 'common'))
+  if (
+    recorded &&
+    open &&
+    designed &&
+    open.group === designed.group &&
+    bench.joints.some(({ kind }) => kind === 'common')
+  )
     notes.push(
       'An open return would not show here: the recorder finds its ground by another path. Record with its ground lead on the common contact alone, the recorder floating.',
     );

@@ -3,8 +3,11 @@ import type { Solved } from '../../circuit/factor';
 import { seriesImpedance } from '../../circuit/impedance';
 import { type Element, type Linear, nodesOf } from '../../circuit/netlist';
 
-/** Ω of a joint, a short, a wire: small against everything on a board, large enough for the arithmetic of differences. */
+/** Ω of a joint, a wire, the stiffest source: small against everything on a board, large enough for the arithmetic of differences. */
 export const wire = 1e-3;
+
+/** Ω of what shorts a place: so far below any source that even the stiffest gives nothing across it. */
+export const solder = 1e-6;
 
 /** S of an element at a frequency; 0 where nothing flows or the value is unknown, never above that of a wire. */
 export function admittance(element: Element, frequency: number): Complex {

@@ -65,12 +65,21 @@ export class Predicting implements Prediction {
           const [x, y] = [at[0]!, at[1]!];
           cross.re += weight * (x.re * y.re + x.im * y.im);
         }
-        if (this.wantColumns)
-          this.moves(context, view, changed, driven, nodes, ports[b]!, (name, k, step) => {
-            if (!power) this.put(this.column(name), first + k, step);
-            // d√Σ|p|² = Σ Re(p*·dp)/√Σ|p|²; the root is divided by below.
-            else this.column(name)[2 * (first + k)]! += weight * (at[k]!.re * step.re + at[k]!.im * step.im);
-          });
+        if (!this.wantColumns) continue;
+        const move = (name: string, k: number, step: Complex) => {
+          if (!power) this.put(this.column(name), first + k, step);
+          // d√Σ|p|² = Σ Re(p*·dp)/√Σ|p|²; the root is divided by below.
+          else this.column(name)[2 * (first + k)]! += weight * (at[k]!.re * step.re + at[k]!.im * step.im);
+        };
+        this.moves(context, view, changed, driven, nodes, ports[b]!, move);
+        for (const { side, spread } of take.into.length > 0 ? [] : (this.effect.quieter ?? [])) {
+          const alone = this.driven(take, context, { left: 0, right: 0, [side]: programme[side] }, hertz);
+          const volts = summed(context, alone);
+          for (const [k, port] of ports[b]!.entries()) {
+            const part = view.across(volts, port);
+            move(`side ${side}`, k, { re: part.re * spread, im: part.im * spread });
+          }
+        }
       }
     }
     if (power) {

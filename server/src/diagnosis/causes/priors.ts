@@ -23,6 +23,8 @@ export const odds = {
   'held-off': 0.015,
   /** A pair of neighbouring pins; two contacts of one connector. */
   bridge: 0.004,
+  /** Two nets that a meter has found joined where they should not be. */
+  'met-contact': 0.02,
   /** A part. */
   open: 0.008,
   'open-contact': 0.01,
@@ -36,6 +38,8 @@ export const odds = {
   'dead-section': 0.008,
   'short-resistor': 0.0005,
   'short-capacitor': 0.004,
+  /** An electrolytic: with age its dielectric leaks, more often than a resistor is another. */
+  'leaky-electrolytic': 0.008,
   /** A value it might be instead. */
   'wrong-value': 0.001,
   'confused-value': 0.002,

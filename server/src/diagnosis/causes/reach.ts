@@ -41,6 +41,6 @@ export function moves({ changes, bridges }: Effect, { context, islandOf, element
     if (!element || (element.kind === 'capacitor' && context.frequency === 0 && becomes !== 'short')) continue;
     if (nodesOf(element).some(on)) return true;
   }
-  for (const { between } of bridges ?? []) if (between.some((point) => on(context.bench.nodeOf(point)))) return true;
+  for (const { between } of bridges ?? []) if (between.some((point) => on(context.node(point)))) return true;
   return false;
 }

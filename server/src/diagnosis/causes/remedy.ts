@@ -89,6 +89,10 @@ function stepsFor(
         ? [`Resolder ${place}; where it stays open, fit ${fitted(part)} anew.`]
         : [`Reflow the joint of ${place} and buzz it again.`];
     case 'short':
+      if (part && figure !== undefined)
+        return [
+          `Lift one leg of ${place}: what comes back then was lost in it. Fit a new ${fitted(part)}, rated for at least the old one's volts, the polarity as it was.`,
+        ];
       return part
         ? [`Take ${place} out and measure it; fit ${fitted(part)}.`]
         : [`Clear the solder between ${place} with wick, and see that no beep is left between them.`];

@@ -169,6 +169,7 @@ export function together(a: Effect, b: Effect): Effect {
     flips: joined('flips') as Effect['flips'] & object,
     dead: joined('dead') as Effect['dead'] & object,
     delays: joined('delays') as Effect['delays'] & object,
+    quieter: joined('quieter') as Effect['quieter'] & object,
     echoes: joined('echoes') as Effect['echoes'] & object,
     rails: joined('rails') as Effect['rails'] & object,
     probing: joined('probing') as Effect['probing'] & object,

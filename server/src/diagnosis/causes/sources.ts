@@ -27,6 +27,7 @@ export function drivenBy(
   const left = effect.without === 'left' ? { re: 0, im: 0 } : { re: programme.left, im: 0 };
   const right = effect.without === 'right' ? { re: 0, im: 0 } : { re: programme.right, im: 0 };
   let sides = { left, right };
+  for (const { side, by } of effect.quieter ?? []) sides = { ...sides, [side]: times(sides[side], { re: by, im: 0 }) };
   for (const { side, seconds } of effect.delays ?? [])
     if (hertz !== null) sides = { ...sides, [side]: times(sides[side], turned(hertz, seconds)) };
   if (effect.exchanged) sides = { left: sides.right, right: sides.left };

@@ -69,6 +69,8 @@ export interface Effect {
   readonly exchanged?: boolean;
   /** A side of the programme that is not there. */
   readonly without?: 'left' | 'right';
+  /** Sides of the programme that are `by` as loud as they should be; `spread`: ln by which that itself is uncertain. */
+  readonly quieter?: readonly { readonly side: 'left' | 'right'; readonly by: number; readonly spread: number }[];
   /** One side of the programme behind the other, s. */
   readonly delays?: readonly { readonly side: 'left' | 'right'; readonly seconds: number }[];
   /** The programme and itself once more, `by` as loud, s later. */

@@ -51,7 +51,8 @@ function sentence(
         ? `the joint of ${place} is open`
         : `${place} is open: nothing passes it`;
     case 'short':
-      return at.length > 1 ? `${place} touch each other` : `${place} is shorted`;
+      if (at.length > 1) return `${place} touch each other`;
+      return figure === undefined ? `${place} is shorted` : `${place} leaks${value} across it`;
     case 'wrong-value':
       return `${place} is not what is written${figure === undefined ? '' : `: it acts like ${figure}`}`;
     case 'aged':
@@ -67,7 +68,9 @@ function sentence(
     case 'echo':
       return `a delayed copy of the programme is added to it on both sides${value}`;
     case 'one-sided-source':
-      return `the source gives nothing for ${side}`;
+      return figure === undefined
+        ? `the source gives nothing for ${side}`
+        : `${side} is fed ${figure} than the other, by the source or within the chip: a balance, a gain or a volume control`;
     case 'supply-missing':
       if (at.length === 1 && bench?.copper.parts.get(at[0]!)?.pinout) return `the supply of ${place} is not there`;
       return figure === undefined ? `the supply ${place} is not there` : `the supply ${place} is low, ${figure}`;

@@ -8,6 +8,7 @@ import { copperHypotheses } from './copper';
 import { diodeHypotheses } from './diodes';
 import { strengthened } from './hum';
 import { leadHypotheses } from './leads';
+import { metHypotheses } from './met';
 import { partHypotheses } from './parts';
 import { probingHypotheses } from './probing';
 import { sectionHypotheses } from './sections';
@@ -29,6 +30,7 @@ export function hypothesesFor(scene: Scene, bench: Bench): Hypothesis[] {
     ...chipHypotheses(bench, scene),
     ...copperHypotheses(bench, rest),
     ...leadHypotheses(bench),
+    ...metHypotheses(scene, bench, rest),
     ...sectionHypotheses(bench, rest),
     ...partHypotheses(bench, rest),
     ...diodeHypotheses(bench, rest),

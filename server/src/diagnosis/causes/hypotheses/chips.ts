@@ -66,6 +66,10 @@ function modes(outputs: readonly OutputSource[]): Hypothesis[] {
   );
 }
 
+/** How loud a side is whose balance is off, gain set lower or source half dead: in steps of 3 dB, each standing for its surroundings. */
+const quieter = [2, 5, 8, 11, 14, 17, 20, 23, 26].map((decibels) => 10 ** (-decibels / 20));
+const quieterSpread = 0.14;
+
 /** Delays in s and echoes (share of the direct sound, s) tried: from a sample's worth to an audible one. */
 const delays = [2e-5, 5e-5, 1e-4, 1.7e-4, 2.5e-4, 3.5e-4, 5e-4, 7e-4, 1e-3, 1.5e-3, 2.3e-3, 4e-3, 7e-3, 1.2e-2];
 const echoes = [0.25, 0.5, 0.7, 1].flatMap((by) =>
@@ -93,7 +97,14 @@ function sides(outputs: readonly OutputSource[], seen: readonly number[]): Hypot
         at: at.length > 0 ? at : all,
         mode: null,
         prior: odds['one-sided-source'],
-        variants: one({ without: side }),
+        variants: [
+          { weight: 0.5, effect: { without: side } },
+          ...quieter.map((by) => ({
+            weight: 0.5 / quieter.length,
+            effect: { quieter: [{ side, by, spread: quieterSpread }] },
+            text: `about ${Math.round(-20 * Math.log10(by))} dB lower`,
+          })),
+        ],
       },
       {
         cause: 'delayed',

@@ -6,7 +6,7 @@ import type { Bench } from '../bench';
 import type { Context } from '../context';
 import { usualEsr } from '../predict-meter';
 import { odds } from '../priors';
-import type { ElementChange, Hypothesis, Variant } from '../types';
+import type { Effect, ElementChange, Hypothesis, Variant } from '../types';
 import { pulledDown, starved } from './rails';
 
 /** Farads from which a capacitor is likely to be an electrolytic, and ages. */
@@ -22,6 +22,13 @@ const agedForms = (farads: number) => [
   ...[4, 12, 36].map((times) => ({ left: 0.75, esr: times * usualEsr(farads) })),
 ];
 const agedSpread = 0.3;
+
+/**
+ * Ω across an electrolytic that leaks, log-even. Common practice, no source: below a few hundred ohms it is called shorted, above some
+ * hundred kilohms it is what its data sheet allows.
+ */
+const leaks = [30, 100, 300, 1e3, 3e3, 1e4, 3e4, 1e5, 3e5];
+const leakSpread = 0.35;
 
 const twoDigits = (value: number): number => Number(value.toPrecision(2));
 
@@ -86,6 +93,7 @@ function faults(rest: Context, element: Element, part: Part): Hypothesis[] {
     ]),
   );
   if (element.kind === 'capacitor') {
+    if (value >= electrolytic) found[1] = withLeaks(found[1]!, rest, element.a, element.b);
     const prior = value >= electrolytic ? odds['aged-electrolytic'] : odds['aged-other'];
     const esr = element.esr ?? 0;
     const forms = agedForms(value);
@@ -102,6 +110,24 @@ function faults(rest: Context, element: Element, part: Part): Hypothesis[] {
     );
   }
   return found;
+}
+
+/** A capacitor's short, and what it is short of that: its dielectric leaks. */
+function withLeaks(short: Hypothesis, rest: Context, a: string, b: string): Hypothesis {
+  const prior = short.prior + odds['leaky-electrolytic'];
+  const variants = leaks.map((ohms): Variant => {
+    const effect: Effect = { bridges: [{ between: [a, b], ohms, spread: leakSpread }] };
+    return {
+      weight: odds['leaky-electrolytic'] / leaks.length / prior,
+      effect: { ...effect, ...starved(rest, effect) },
+      text: `about ${formatQuantity(ohms, 'Ω')}`,
+    };
+  });
+  return {
+    ...short,
+    prior,
+    variants: [...short.variants.map((one) => ({ ...one, weight: short.prior / prior })), ...variants],
+  };
 }
 
 /**
