@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { headline, verdictOf } from '../../../server/src/diagnosis/causes/verdict';
 import { noiseOf, sine, sum } from '../../signal/make';
 import { boardOf, diagnose, measuredAs, nameOf } from './bench';
 
@@ -47,6 +48,9 @@ test('what a meter meets between contacts that are no neighbours is a short of t
   const { causes, notes } = diagnose({ board, figures: new Map() });
   expect(nameOf(causes[0]!)).toBe('short J1.tip J1.sleeve');
   expect(causes[0]!.probability).toBeGreaterThan(0.5);
+  expect(headline(verdictOf(causes)!)).toMatch(
+    /or nothing is wrong on the board, and what reading J1.tip GND 0.2 shows was taken wrongly/,
+  );
   // Nothing was recorded: there is nothing to say of recorders.
   expect(notes.join(' ')).not.toMatch(/recorder/);
 });

@@ -45,10 +45,16 @@ export function headline({ members, probability, alone, few }: Verdict): string 
   if (alone) return `${share} likely: ${lead.words}`;
   const named = members.slice(0, Math.min(Math.max(few, 2), mostNamed));
   const rest = members.length - named.length;
-  const list = named.map((cause) => `${clause(cause.words)} (${likely(cause.probability)})`).join('; or ');
+  const list = named.map((cause) => `${among(cause)} (${likely(cause.probability)})`).join('; or ');
   const more = rest > 1 ? `; or one of ${rest} less likely` : rest === 1 ? '; or another less likely' : '';
   return `${share} likely one of these, and nothing measured tells them apart: ${list}${more}.`;
 }
+
+/** A cause among others: where nothing is wrong, what speaks against that must have been read wrongly. */
+const among = ({ cause, words, leaves }: Cause): string =>
+  cause === 'as-designed' && leaves.length > 0
+    ? `nothing is wrong on the board, and what ${leaves.slice(0, mostNamed).join(', ')} shows was taken wrongly`
+    : clause(words);
 
 const upper = (text: string): string => text[0]!.toUpperCase() + text.slice(1);
 

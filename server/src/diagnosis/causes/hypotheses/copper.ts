@@ -73,15 +73,19 @@ function neighbours(bench: Bench, rest: Context): Hypothesis[] {
   return [...found.values()];
 }
 
+/** Ω of a bridge that is not quite nothing: thin solder, a whisker. Against a stiff output even a hundredth of an ohm is heard. */
+const bridges = [0.01, 0.03, 0.1, 0.3];
+
 function touching(between: readonly [string, string], rest: Context, [a, b]: readonly [string, string]): Hypothesis {
-  const effect: Effect = { bridges: [{ between, ohms: 0 }] };
-  return {
-    cause: 'short',
-    at: between,
-    mode: null,
-    prior: odds.bridge,
-    variants: [{ weight: 1, effect: { ...effect, ...pulledDown(rest, effect, a, b) } }],
+  const variant = (weight: number, bridge: Omit<Bridge, 'between'>): Variant => {
+    const effect: Effect = { bridges: [{ between, ...bridge }] };
+    return { weight, effect: { ...effect, ...pulledDown(rest, effect, a, b) } };
   };
+  const variants = [
+    variant(0.5, { ohms: 0 }),
+    ...bridges.map((ohms) => variant(0.5 / bridges.length, { ohms, spread: 0.5 })),
+  ];
+  return { cause: 'short', at: between, mode: null, prior: odds.bridge, variants };
 }
 
 /**
