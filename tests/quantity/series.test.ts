@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { coarsest, isStandard, nearest, type SeriesName, series } from '../../server/src/quantity/series';
+import { isStandard, nearest, type SeriesName, series } from '../../server/src/quantity/series';
 
 const list = (text: string): number[] => text.trim().split(/\s+/).map(Number);
 
@@ -54,12 +54,13 @@ describe('preferred numbers (IEC 60063)', () => {
   });
 
   test('the series a value belongs to', () => {
-    expect(coarsest(4700)).toBe('E3');
-    expect(coarsest(5.1e3)).toBe('E24');
-    expect(coarsest(4.64e3)).toBe('E48');
-    expect(coarsest(4.75e3)).toBe('E96');
-    expect(coarsest(9.2)).toBe('E192');
-    expect(coarsest(9.19)).toBe(null);
+    const having = (value: number) => (Object.keys(series) as SeriesName[]).filter((name) => isStandard(value, name));
+    expect(having(4700)).toEqual(['E3', 'E6', 'E12', 'E24', 'E192']);
+    expect(having(5.1e3)).toEqual(['E24']);
+    expect(having(4.64e3)).toEqual(['E48', 'E96', 'E192']);
+    expect(having(4.75e3)).toEqual(['E96', 'E192']);
+    expect(having(9.2)).toEqual(['E192']);
+    expect(having(9.19)).toEqual([]);
     expect(isStandard(0.1 + 0.2 - 0.08, 'E3')).toBe(true); // 0.22 but for binary rounding
   });
 

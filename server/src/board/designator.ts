@@ -88,9 +88,6 @@ export function kindOfDesignator(designator: string): Kind | undefined {
   return match ? letters[match[1]!.toUpperCase()] : undefined;
 }
 
-/** Class letters that a designator may begin with, for completion. */
-export const classLetters = Object.keys(letters);
-
 export interface SplitPoint {
   readonly part: string;
   readonly pin: string;

@@ -1,7 +1,7 @@
 import { nearest } from '../dialect/nearest';
 import type { Problem, Word } from '../dialect/type';
 import type { PointRef, WrittenPoint } from './copper';
-import { kindOfDesignator, splitPoint } from './designator';
+import { splitPoint } from './designator';
 import type { Part } from './part';
 
 /**
@@ -80,6 +80,3 @@ export class Resolver {
     this.problems.push({ check, span: word.span, message, ...(fixes.length > 0 && { fixes }) });
   }
 }
-
-/** Whether a text could be a designator of a part that no one declared: class letters and a number. */
-export const looksLikePart = (text: string): boolean => kindOfDesignator(text) !== undefined;

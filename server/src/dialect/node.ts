@@ -50,7 +50,7 @@ export function shiftNode(node: Node, by: number): Node {
   return { ...node, span, pairs: node.pairs.map((pair) => shiftPair(pair, by)) };
 }
 
-export const shiftPair = (pair: Pair, by: number): Pair =>
+const shiftPair = (pair: Pair, by: number): Pair =>
   by === 0
     ? pair
     : {

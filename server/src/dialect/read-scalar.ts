@@ -173,13 +173,6 @@ export function readWords(type: WordsType, node: ScalarNode | ListNode, to: Comp
       else words.push(...split(item, to.text));
     }
   }
-  const { choices } = type;
-  if (choices) {
-    for (const word of words) {
-      if (!choices.some((choice) => choice.name === word.text))
-        outside(word.text, word.span, choices, to, node.repeat === true);
-    }
-  }
   return { span: node.span, text: node.kind === 'scalar' ? node.text : '', value: words };
 }
 

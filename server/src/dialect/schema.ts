@@ -2,7 +2,8 @@ import { allDimensions, dimensions } from '../quantity/dimension';
 import { boardFile } from './board-file';
 import { describeType } from './describe';
 import { pinoutFile } from './pinout-file';
-import type { Choice, Keys, Type } from './type';
+import type { Keys, Type } from './type';
+import { names } from './words';
 
 /** A JSON Schema, as plain data. */
 export type Schema = { readonly [name: string]: unknown };
@@ -44,10 +45,8 @@ function schema(type: Type): Schema {
       };
     case 'range':
       return { anyOf: [word, { type: 'array', items: word, minItems: 2, maxItems: 2 }] };
-    case 'words': {
-      const one = type.choices ? { enum: names(type.choices) } : word;
-      return { anyOf: [word, { type: 'array', items: one }] };
-    }
+    case 'words':
+      return { anyOf: [word, { type: 'array', items: word }] };
     case 'list':
       return { type: 'array', items: schema(type.of) };
     case 'entries':
@@ -98,5 +97,3 @@ function properties(table: Keys): { keys: Record<string, Schema>; required: stri
   }
   return { keys, required };
 }
-
-const names = (choices: readonly Choice[]): string[] => choices.map((choice) => choice.name);

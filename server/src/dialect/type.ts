@@ -105,7 +105,6 @@ export interface RangeType extends Base<At<QuantityRange>> {
 export interface WordsType extends Base<At<readonly Word[]>> {
   readonly kind: 'words';
   readonly names: Names;
-  readonly choices?: readonly Choice[];
 }
 export interface ListType<T extends Type = Type> extends Base<At<readonly Read<T>[]>> {
   readonly kind: 'list';
@@ -125,7 +124,7 @@ export interface EntriesType<T extends Type = Type> extends Base<At<readonly Ent
   readonly kind: 'entries';
   readonly of: T;
   /** What the keys name, and in words for messages. */
-  readonly keyNames: Names | 'capture' | 'free';
+  readonly keyNames: Names | 'free';
   readonly keyDoc: string;
   readonly keyChoices?: readonly Choice[];
   /** What single keys read instead of `of`. */
@@ -186,11 +185,7 @@ export const swing = (amplitude: Amplitude, ...dimensions: Dimension[]): Quantit
   amplitude,
 });
 export const range = (...dimensions: Dimension[]): RangeType => ({ kind: 'range', dimensions });
-export const words = (names: Names, choices?: readonly Choice[]): WordsType => ({
-  kind: 'words',
-  names,
-  ...(choices && { choices }),
-});
+export const words = (names: Names): WordsType => ({ kind: 'words', names });
 export const list = <T extends Type>(of: T): ListType<T> => ({ kind: 'list', of });
 export const record = <K extends Keys>(keys: K): RecordType<K, never> => ({ kind: 'record', keys });
 export const recordOrShort = <K extends Keys, O extends Type>(

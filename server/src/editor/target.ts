@@ -79,10 +79,8 @@ function onValue(found: Located, analysis: BoardAnalysis | PinoutAnalysis): Targ
   const declared = declaredHere(path, analysis);
   if (declared) return { ...base, names: declared, declares: true };
   switch (type?.kind) {
-    case 'words': {
-      const choice = type.choices?.find((candidate) => candidate.name === word.text);
-      return { ...base, names: type.names, ...(choice && { choice }) };
-    }
+    case 'words':
+      return { ...base, names: type.names };
     case 'text':
       if (type.names) return { ...base, names: type.names };
       return namesPinout(path, word.span, analysis) ? { ...base, names: 'pinout' } : base;

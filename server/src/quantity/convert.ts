@@ -10,16 +10,3 @@ export function toVoltsRms(quantity: Quantity): number | null {
   if (quantity.unit === 'dBu') return dbuReference * 10 ** (quantity.value / 20);
   return null;
 }
-
-/** Level in dBV of volts RMS, the sign left aside; −Infinity for 0 V. */
-export const toDbv = (volts: number): number => 20 * Math.log10(Math.abs(volts));
-
-/** Level in dBu of volts RMS, the sign left aside; −Infinity for 0 V. */
-export const toDbu = (volts: number): number => 20 * Math.log10(Math.abs(volts) / dbuReference);
-
-/** 0.05 for 5 %, 30e-6 for 30 ppm; null for what is no share. A ratio in dB is none: amplitude or power, it does not say. */
-export function toFraction(quantity: Quantity): number | null {
-  if (quantity.dimension === 'percent') return quantity.value / 100;
-  if (quantity.dimension === 'ppm') return quantity.value / 1e6;
-  return null;
-}

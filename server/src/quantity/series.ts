@@ -55,7 +55,3 @@ export const isStandard = (value: number, name: SeriesName): boolean => {
   const found = nearest(value, name);
   return found !== null && same(value, found);
 };
-
-/** The coarsest series that has the value: E24 for 5.1 k, E96 for 4.75 k. Null where none has it. */
-export const coarsest = (value: number): SeriesName | null =>
-  (Object.keys(series) as SeriesName[]).find((name) => isStandard(value, name)) ?? null;

@@ -9,6 +9,3 @@ export const shift = (span: Span, by: number): Span => ({ start: span.start + by
 
 /** Whether `offset` lies in the span or just behind its last character, where a cursor still counts as on it. */
 export const touches = (span: Span, offset: number): boolean => span.start <= offset && offset <= span.end;
-
-/** Whether `inner` lies wholly in `outer`. */
-export const encloses = (outer: Span, inner: Span): boolean => outer.start <= inner.start && inner.end <= outer.end;
