@@ -19,7 +19,7 @@ export interface Stimulus {
 }
 
 /** How a stimulus is named in messages: "997 Hz on the left". */
-export function stimulusText(stimulus: Stimulus | undefined): string {
+export function stimulusText(stimulus: (Pick<Stimulus, 'kind'> & Partial<Stimulus>) | undefined): string {
   if (!stimulus) return 'an unstated stimulus';
   const what =
     stimulus.kind === 'tone'

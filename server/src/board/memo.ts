@@ -1,13 +1,16 @@
 import type { Copper } from './copper';
 
-/** What is worked out from one state's copper, once. */
-export function perCopper<T>(make: (copper: Copper) => T): (copper: Copper) => T {
-  const known = new WeakMap<Copper, { readonly value: T }>();
-  return (copper) => {
-    const found = known.get(copper);
+/** A function of one immutable thing that is worked out once for each, and forgotten with it. */
+export function perKey<K extends object, T>(make: (key: K) => T): (key: K) => T {
+  const known = new WeakMap<K, { readonly value: T }>();
+  return (key) => {
+    const found = known.get(key);
     if (found) return found.value;
-    const value = make(copper);
-    known.set(copper, { value });
+    const value = make(key);
+    known.set(key, { value });
     return value;
   };
 }
+
+/** What is worked out from one state's copper, once. */
+export const perCopper = <T>(make: (copper: Copper) => T): ((copper: Copper) => T) => perKey(make);

@@ -14,7 +14,7 @@ import { findPin, type PinLookup, type Pinout, type PinSpec, pinoutOfNames, pino
 type PartMap = NonNullable<NonNullable<PartEntry['map']>['value']>;
 
 /** What the value of a kind is measured in; kinds that are missing carry a text. */
-const valueDimension: Partial<Record<Kind, Dimension>> = {
+export const valueDimension: Readonly<Partial<Record<Kind, Dimension>>> = {
   resistor: 'resistance',
   potentiometer: 'resistance',
   ferrite: 'resistance',

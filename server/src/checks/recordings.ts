@@ -30,18 +30,6 @@ export interface Recorded {
   readonly pairs: readonly PairFigures[];
 }
 
-const unstated: Stimulus = {
-  kind: 'programme',
-  frequency: undefined,
-  noise: undefined,
-  title: undefined,
-  side: undefined,
-  level: undefined,
-  into: [],
-  source: undefined,
-  span: { start: 0, end: 0 },
-};
-
 /** Every ready recording of a board. Left out: those whose stimulus cannot be read. */
 export const recorded = perSnapshot((snapshot: Snapshot): Recorded[] => {
   const { board } = snapshot;
@@ -64,7 +52,7 @@ export const recorded = perSnapshot((snapshot: Snapshot): Recorded[] => {
           stimulus,
           seconds: segment.stretch.to - segment.stretch.from,
           level: level === undefined ? undefined : 10 ** (level / 20),
-          played: stimulusText({ ...unstated, ...stimulus }),
+          played: stimulusText(stimulus),
           channels: probed(segment.channels),
           pairs: segment.pair ? [segment.pair] : [],
         };

@@ -14,8 +14,9 @@ export interface Lu {
 }
 
 /**
- * Gaussian elimination of a small dense matrix with row pivoting on row-scaled entries; a network's own is in sparse.ts. A column in which no pivot is left is put off to the end, which reveals the rank
- * (Golub and Van Loan, Matrix Computations, ch. 3; from memory). The matrix is overwritten.
+ * Gaussian elimination of a small dense matrix with row pivoting on row-scaled entries; a network's own is in sparse.ts. A
+ * column in which no pivot is left is put off to the end, which reveals the rank (Golub and Van Loan, Matrix Computations,
+ * ch. 3; from memory). The matrix is overwritten.
  */
 export function factorise(matrix: Matrix): Lu {
   const { size, re, im } = matrix;

@@ -85,14 +85,15 @@ function wordAt(type: Type | undefined, node: ScalarNode, text: string, offset: 
   return scalarForm(type)?.kind === 'words' ? wordIn(node, text, offset) : { text: node.text, span: node.span };
 }
 
-function wordIn(node: ScalarNode, text: string, offset: number): Word | undefined {
-  if (node.repeat || node.misread) return undefined;
+const wordIn = (node: ScalarNode, text: string, offset: number): Word | undefined =>
+  node.repeat || node.misread ? undefined : wordsIn(node, text).find(({ span }) => touches(span, offset));
+
+/** The words of a scalar as they stand in the text, split at blanks and commas, quotes left out. */
+export function wordsIn(node: ScalarNode, text: string): Word[] {
   const quotes = node.quoted ? 1 : 0;
   const start = node.span.start + quotes;
-  const source = text.slice(start, node.span.end - quotes);
-  for (const match of source.matchAll(/[^\s,]+/g)) {
-    const span = { start: start + match.index, end: start + match.index + match[0].length };
-    if (touches(span, offset)) return { text: match[0], span };
-  }
-  return undefined;
+  return [...text.slice(start, node.span.end - quotes).matchAll(/[^\s,]+/g)].map((match) => ({
+    text: match[0],
+    span: { start: start + match.index, end: start + match.index + match[0].length },
+  }));
 }

@@ -55,10 +55,8 @@ export const netRoles = words({
 });
 
 export const pinRoles: readonly Choice[] = [
-  ...netRoles.filter((role) => role.name !== 'mains' && role.name !== 'chassis'),
+  ...netRoles,
   ...words({
-    chassis: 'shell, screen or earth',
-    mains: 'connected to the mains: dangerous to touch',
     'not-connected': 'no connection inside',
     'do-not-connect': 'connected inside, to be left alone',
     test: 'for the factory',

@@ -1,10 +1,10 @@
 import { splitPoint } from '../board/designator';
 import { boardFile } from '../dialect/board-file';
-import type { Located, Step } from '../dialect/locate';
-import type { Node, ScalarNode } from '../dialect/node';
+import { type Located, type Step, wordsIn } from '../dialect/locate';
+import type { Node } from '../dialect/node';
 import { pinoutFile } from '../dialect/pinout-file';
 import { itemOf, keyAt, mapForm, scalarForm, valueAt } from '../dialect/step';
-import type { Type, Word } from '../dialect/type';
+import type { Type } from '../dialect/type';
 import type { Place } from '../text/finding';
 import type { Span } from '../text/span';
 import type { BoardAnalysis, PinoutAnalysis } from './analysis';
@@ -55,15 +55,6 @@ export function mentions(analysis: Readable): readonly Target[] {
   walk(analysis.parsed.tree.root, analysis.kind === 'board' ? boardFile : pinoutFile, []);
   known.set(analysis, found);
   return found;
-}
-
-function wordsIn(node: ScalarNode, text: string): Word[] {
-  const quotes = node.quoted ? 1 : 0;
-  const start = node.span.start + quotes;
-  return [...text.slice(start, node.span.end - quotes).matchAll(/[^\s,]+/g)].map((match) => ({
-    text: match[0],
-    span: { start: start + match.index, end: start + match.index + match[0].length },
-  }));
 }
 
 /** One thing that names stand for, the same wherever it is named. */

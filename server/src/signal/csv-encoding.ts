@@ -24,8 +24,7 @@ function wide(head: Uint8Array): { readonly from: number; readonly high: 0 | 1 }
 
 /**
  * A text file as a source of one byte a character: itself, or of UTF-16 (told by its byte-order mark, or by its zeros) the lower
- * halves. Characters beyond Latin-1 become "?", but for the Greek µ
- * and the true minus sign.
+ * halves. Characters beyond Latin-1 become "?", but for the Greek µ and the true minus sign.
  */
 export async function narrowed(source: ByteSource): Promise<ByteSource> {
   const layout = wide(await source.read(0, Math.min(source.size, looked)));

@@ -3,6 +3,7 @@ import type { BoardFile } from '../dialect/board-file';
 import { type Parsed, parsePinout } from '../dialect/parse';
 import type { PinoutFile } from '../dialect/pinout-file';
 import type { Problem } from '../dialect/type';
+import { compareText } from '../text/finding';
 import { folderOf, pinoutSuffixes, resolveUri } from './files';
 import type { Texts } from './texts';
 
@@ -72,7 +73,7 @@ export class Pinouts {
         for (const uri of await this.texts.find(folder, pinoutSuffixes)) uris.add(uri);
     }
     const near = (uri: string) => (folderOf(uri) === home ? 0 : uri.startsWith(home) ? 1 : 2);
-    const ordered = [...uris].sort((a, b) => near(a) - near(b) || (a < b ? -1 : a > b ? 1 : 0));
+    const ordered = [...uris].sort((a, b) => near(a) - near(b) || compareText(a, b));
     const pinouts = new Map<string, Pinout>();
     for (const uri of ordered) {
       const found = (await this.read(uri))?.pinout;

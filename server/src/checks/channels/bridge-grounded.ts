@@ -2,7 +2,7 @@ import { sameGround } from '../../board/grounds';
 import { otherLeg, outputs } from '../../board/paths';
 import { isGround, pinText } from '../../board/roles';
 import type { Check, Draft } from '../check';
-import { nameOnNode } from '../supply/names';
+import { groundName } from '../supply/names';
 
 export const bridgeGrounded: Check = {
   name: 'bridge-grounded',
@@ -23,7 +23,7 @@ export const bridgeGrounded: Check = {
         ? node
         : copper.nodes.find((other) => isGround(other) && sameGround(copper, node, other));
       if (!ground) return [];
-      const name = nameOnNode(ground, 'ground') ?? ground.name;
+      const name = groundName(ground) ?? ground.name;
       const joins = ground === node ? (copper.proof(pin.name, name)?.joins ?? []) : [];
       const join =
         joins[0] ?? copper.joins.find((candidate) => candidate.points.some((point) => point.ref.name === pin.name));

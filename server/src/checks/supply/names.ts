@@ -11,12 +11,12 @@ export function supplyName(node: CopperNode): string | undefined {
   );
 }
 
-/** The point that makes a node what `role` says: its net, else a contact or a cell's minus, else a pin. */
-export function nameOnNode(node: CopperNode, role: 'ground'): string | undefined {
+/** The point that makes a node a ground: its net, else a contact or a cell's minus, else a pin. */
+export function groundName(node: CopperNode): string | undefined {
   return (
-    node.nets.find((net) => net.role === role)?.name ??
-    node.pins.find((pin) => pin.part.fitted && (pin.duty === role || (pin.part.kind === 'cell' && pin.pin === '2')))
+    node.nets.find((net) => net.role === 'ground')?.name ??
+    node.pins.find((pin) => pin.part.fitted && (pin.duty === 'ground' || (pin.part.kind === 'cell' && pin.pin === '2')))
       ?.name ??
-    node.pins.find((pin) => pin.part.fitted && roleOf(pin, node) === role)?.name
+    node.pins.find((pin) => pin.part.fitted && roleOf(pin, node) === 'ground')?.name
   );
 }

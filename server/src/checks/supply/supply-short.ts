@@ -1,6 +1,6 @@
 import { groundSign, isSupply, pinText, supplyPins } from '../../board/roles';
 import type { Check, Draft } from '../check';
-import { nameOnNode, supplyName } from './names';
+import { groundName, supplyName } from './names';
 
 export const supplyShort: Check = {
   name: 'supply-short',
@@ -22,7 +22,7 @@ export const supplyShort: Check = {
       const pins = supplyPins(node);
       if (pins.length === 0 && !isSupply(node)) return [];
       const supply = pins[0]?.name ?? supplyName(node);
-      const ground = nameOnNode(node, 'ground');
+      const ground = groundName(node);
       if (supply === undefined || ground === undefined || supply === ground) return [];
       const joins = copper.proof(supply, ground)?.joins ?? [];
       const weakest = [...joins].reverse().find((join) => join.evidence === 'assumed') ?? joins[joins.length - 1];

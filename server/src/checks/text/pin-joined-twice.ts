@@ -1,4 +1,4 @@
-import type { CopperNode, Join } from '../../board/copper';
+import { type CopperNode, type Join, joinText } from '../../board/copper';
 import { roleOf } from '../../board/roles';
 import type { Check, Draft } from '../check';
 
@@ -27,7 +27,7 @@ export const pinJoinedTwice: Check = {
             span: point.span,
             message: `${point.text} stands twice in this join.`,
             at: [point.ref.name],
-            evidence: [`${join.evidence} ${join.points.map((other) => other.text).join(' ')}`],
+            evidence: [joinText(join)],
           });
         seen.add(point.ref.name);
       }

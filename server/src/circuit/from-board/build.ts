@@ -1,4 +1,4 @@
-import type { Copper, CopperNode, Join } from '../../board/copper';
+import { type Copper, type CopperNode, type Join, joinText } from '../../board/copper';
 import { perCopper } from '../../board/memo';
 import type { Basis } from '../../quantity/figure';
 import { type Network, network } from '../ac';
@@ -70,6 +70,6 @@ export const boardNetwork = perCopper((copper): BoardNetwork | undefined => {
 /** Joins as facts a figure rests on. */
 export const joinBasis = (joins: readonly Join[]): Basis[] =>
   joins.map((join) => ({
-    what: `${join.evidence} ${join.points.map((point) => point.text).join(' ')}`,
+    what: joinText(join),
     evidence: join.evidence,
   }));

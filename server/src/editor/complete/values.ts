@@ -1,4 +1,5 @@
 import { kindOfDesignator } from '../../board/designator';
+import { valueDimension } from '../../board/part';
 import { scalarForm } from '../../dialect/step';
 import type { Choice, Names, QuantityType, RangeType, TextType, WordsType } from '../../dialect/type';
 import { styles } from '../../dialect/words';
@@ -81,26 +82,13 @@ function textOffers(type: TextType, place: Place): Offer[] {
   );
   const kind = partNamed(place.analysis.board, designator)?.kind ?? kindOfDesignator(designator);
   if (kind === 'connector') return [...choiceOffers(styles, place), ...own];
-  const dimension = kind && shortForm[kind];
+  const dimension = kind && valueDimension[kind];
   if (dimension) return [...unitOffers({ kind: 'range', dimensions: [dimension] }, place.context.prefix), ...own];
   return [...(kind === 'chip' || kind === 'regulator' || kind === 'op-amp' ? nameOffers('pinout', place) : []), ...own];
 }
 
-const shortForm: Readonly<Partial<Record<string, Dimension>>> = {
-  resistor: 'resistance',
-  potentiometer: 'resistance',
-  ferrite: 'resistance',
-  loudspeaker: 'resistance',
-  capacitor: 'capacitance',
-  inductor: 'inductance',
-  crystal: 'frequency',
-  fuse: 'current',
-  cell: 'voltage',
-};
-
 function wordOffers(type: WordsType, place: Place): Offer[] {
   const { context } = place;
-  if (type.choices) return choiceOffers(type.choices, place);
   if (type.names === 'contact') {
     const duties = ['tip', 'ring', 'sleeve', 'detect', 'tip-switch', 'ring-switch'];
     return duties

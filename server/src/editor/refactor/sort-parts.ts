@@ -1,5 +1,5 @@
 import type { MapNode } from '../../dialect/node';
-import type { Edit } from '../../text/finding';
+import { compareText, type Edit } from '../../text/finding';
 import type { Span } from '../../text/span';
 import type { Action } from '../actions';
 import type { BoardAnalysis } from '../analysis';
@@ -45,7 +45,6 @@ function sortLines(text: string, file: string, map: MapNode): Edit[] {
 /** R2 before R10, C before R; what is no designator comes last, as it is written. */
 export function compareDesignators(a: string, b: string): number {
   const [x, y] = [a, b].map((name) => /^([A-Za-z]+)(\d+)(.*)$/.exec(name));
-  if (!x || !y) return x ? -1 : y ? 1 : a < b ? -1 : a > b ? 1 : 0;
-  const order = (p: string, q: string) => (p < q ? -1 : p > q ? 1 : 0);
-  return order(x[1]!, y[1]!) || Number(x[2]) - Number(y[2]) || order(x[3]!, y[3]!);
+  if (!x || !y) return x ? -1 : y ? 1 : compareText(a, b);
+  return compareText(x[1]!, y[1]!) || Number(x[2]) - Number(y[2]) || compareText(x[3]!, y[3]!);
 }
