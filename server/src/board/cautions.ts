@@ -1,4 +1,5 @@
 import { cautions as vocabulary } from '../dialect/words';
+import { againstGround } from './against-ground';
 import type { Board } from './board';
 import type { Copper, CopperNode } from './copper';
 import { isCurrent } from './currency';
@@ -88,15 +89,11 @@ const rectifiersAt = (node: CopperNode): Part[] =>
 /** V against ground that a net or a reading says of a node; 0 where nothing does. */
 function voltsOf(board: Board, copper: Copper, node: CopperNode): number {
   const stated = node.nets.flatMap((net) => (net.volts ? [net.volts.min, net.volts.max] : []));
-  const read = board.readings.flatMap((reading) =>
-    reading.kind === 'dc' &&
-    reading.points.length === 1 &&
-    Number.isFinite(reading.value) &&
-    copper.node(reading.points[0]!.ref.name) === node &&
-    isCurrent(board, reading.points, reading.state)
-      ? [reading.value]
-      : [],
-  );
+  const read = board.readings.flatMap((reading) => {
+    const seen = reading.kind === 'dc' ? againstGround(reading, copper) : undefined;
+    if (!seen || !Number.isFinite(seen.value) || copper.node(seen.point.ref.name) !== node) return [];
+    return isCurrent(board, reading.points, reading.state) ? [seen.value] : [];
+  });
   return Math.max(0, ...[...stated, ...read].map(Math.abs));
 }
 

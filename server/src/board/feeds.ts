@@ -28,10 +28,10 @@ const audioDuties = new Set([
   'shell',
 ]);
 
-/** What feeds a node by itself. */
-function sourceOn(node: CopperNode): string | undefined {
+/** What feeds a node by itself; `stated`: whether the volts of its nets count. */
+function sourceOn(node: CopperNode, stated: boolean): string | undefined {
   for (const net of node.nets) {
-    if (net.volts !== undefined || net.voltsBroken) return `net ${net.name}`;
+    if (stated && (net.volts !== undefined || net.voltsBroken)) return `net ${net.name}`;
     if (net.role === 'supply-out') return `net ${net.name}`;
   }
   for (const pin of node.pins) {
@@ -56,13 +56,14 @@ function sourceOn(node: CopperNode): string | undefined {
 
 /**
  * Looks for what feeds a supply node: a cell, regulator, power contact, net with volts or a supply-out pin, on it or reached
- * through F, FB, L, R, SW, K, Q, connectors and a diode the right way round. Grounds are not walked through.
+ * through F, FB, L, R, SW, K, Q, connectors and a diode the right way round. Grounds are not walked through. Of a start that reads
+ * `dead`, the volts its own nets state are what it should have, no feed.
  */
-export function findFeed(copper: Copper, start: CopperNode, negative: boolean): FeedSearch {
+export function findFeed(copper: Copper, start: CopperNode, negative: boolean, dead = false): FeedSearch {
   const seen = new Set([start]);
   const queue = [start];
   for (let node = queue.shift(); node; node = queue.shift()) {
-    const by = sourceOn(node);
+    const by = sourceOn(node, !(dead && node === start));
     if (by !== undefined) return { by, nodes: [...seen], complete: false };
     const visit = (next: CopperNode | undefined) => {
       if (!next || seen.has(next) || isGround(next)) return;

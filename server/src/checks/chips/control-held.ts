@@ -1,13 +1,17 @@
+import { againstGround } from '../../board/against-ground';
 import type { Copper, CopperNode, PinOnNode } from '../../board/copper';
 import { isReadingCurrent } from '../../board/currency';
 import { foldPinName } from '../../board/pin-roles';
 import { isGround, isSupply, pinText, roleOf } from '../../board/roles';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft, Snapshot } from '../check';
+import { sightings } from '../supply/sightings';
 
 /** Below this a line is low whatever the family; above this share of its supply it is high. JESD8 levels (0.8 V; 0.65·VDD), from memory. */
 const low = 0.4;
 const high = 0.7;
+/** Share by which a line that sits at a lower supply of its chip may be off it. Common practice, no source. */
+const near = 0.05;
 
 export const controlHeld: Check = {
   name: 'control-held',
@@ -68,21 +72,25 @@ interface Level {
   readonly point?: string;
 }
 
-function levelOf({ board }: Snapshot, copper: Copper, node: CopperNode, pin: PinOnNode): Level | undefined {
+function levelOf(snapshot: Snapshot, copper: Copper, node: CopperNode, pin: PinOnNode): Level | undefined {
+  const { board } = snapshot;
   for (const reading of board.readings) {
-    const point = reading.points[0];
-    if (reading.kind !== 'dc' || reading.points.length !== 1 || !point || copper.node(point.ref.name) !== node)
-      continue;
-    if (!isReadingCurrent(board, reading)) continue;
+    const read = reading.kind === 'dc' ? againstGround(reading, copper) : undefined;
+    if (!read || copper.node(read.point.ref.name) !== node || !isReadingCurrent(board, reading)) continue;
+    const { point, value } = read;
     const common = {
-      text: `${point.text} reads ${formatQuantity(reading.value, 'V')}`,
+      text: `${point.text} reads ${formatQuantity(value, 'V')}`,
       evidence: [reading.label],
       span: reading.span,
       point: point.ref.name,
     };
-    if (Math.abs(reading.value) < low) return { is: 'low', ...common };
-    const supply = supplyOf(copper, pin);
-    if (supply !== undefined && reading.value > high * supply) return { is: 'high', ...common };
+    const supplies = suppliesOf(snapshot, pin);
+    // Without its supply a chip's pins are low, whatever holds them.
+    if (Math.abs(value) < low)
+      return supplies.length > 0 && Math.max(...supplies) < low ? undefined : { is: 'low', ...common };
+    const [most] = supplies;
+    if (most !== undefined && (value > high * most || supplies.some((volts) => Math.abs(value / volts - 1) < near)))
+      return { is: 'high', ...common };
     return undefined;
   }
   const others = node.pins.filter((other) => other !== pin);
@@ -106,12 +114,11 @@ function levelOf({ board }: Snapshot, copper: Copper, node: CopperNode, pin: Pin
   return undefined;
 }
 
-/** The nominal of a supply pin of the same chip. */
-function supplyOf(copper: Copper, pin: PinOnNode): number | undefined {
-  for (const node of copper.nodes) {
-    if (!node.pins.some((other) => other.part === pin.part && roleOf(other, node) === 'supply')) continue;
-    const volts = node.nets.find((net) => net.volts)?.volts;
-    if (volts && volts.min > 0) return (volts.min + volts.max) / 2;
-  }
-  return undefined;
+/** V of the supplies of the same chip, read or stated, highest first: the level may be that of any. */
+function suppliesOf(snapshot: Snapshot, pin: PinOnNode): number[] {
+  const volts = snapshot.board.at().nodes.flatMap((node) => {
+    const feeds = node.pins.some((other) => other.part === pin.part && roleOf(other, node) === 'supply');
+    return feeds ? sightings(snapshot, node).map(({ min, max }) => (min + max) / 2) : [];
+  });
+  return volts.sort((a, b) => b - a);
 }

@@ -1,3 +1,4 @@
+import { againstGround } from '../../board/against-ground';
 import type { WrittenPoint } from '../../board/copper';
 import { isCurrent } from '../../board/currency';
 import type { Reading, ReadingKind } from '../../board/measured';
@@ -19,12 +20,13 @@ export function readingsAt(
   const copper = asked.snapshot.board.at(asked.state);
   const nodes = points.map((point) => copper.node(point.ref.name));
   return asked.snapshot.board.readings.flatMap((reading): { reading: Reading; sign: 1 | -1 }[] => {
-    if (
-      !kinds.includes(reading.kind) ||
-      reading.points.length !== points.length ||
-      !speaks(asked, reading.points, reading.state)
-    )
-      return [];
+    if (!kinds.includes(reading.kind) || !speaks(asked, reading.points, reading.state)) return [];
+    if (points.length === 1 && reading.points.length === 2 && (reading.kind === 'dc' || reading.kind === 'ac')) {
+      const read = againstGround(reading, copper);
+      if (!read || copper.node(read.point.ref.name) !== nodes[0]) return [];
+      return [{ reading, sign: read.value === reading.value ? (1 as const) : (-1 as const) }];
+    }
+    if (reading.points.length !== points.length) return [];
     const own = reading.points.map((point) => copper.node(point.ref.name));
     if (own.some((node) => node === undefined)) return [];
     const exact = reading.points.every((point, index) => point.ref.name === points[index]!.ref.name);

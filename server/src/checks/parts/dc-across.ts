@@ -1,3 +1,4 @@
+import { type AgainstGround, againstGround } from '../../board/against-ground';
 import type { Copper, CopperNode, Join } from '../../board/copper';
 import { isReadingCurrent } from '../../board/currency';
 import { sameGround } from '../../board/grounds';
@@ -44,13 +45,13 @@ export function dcAcross(
     };
   }
   const [one, other] = [own(copper, net, readings, a), own(copper, net, readings, b)];
-  if (one && other && (one.reading || other.reading))
+  if (one && other && (one.label || other.label))
     return {
-      volts: one.volts - other.volts,
-      evidence: [one, other].flatMap(({ reading }) => reading?.label ?? []),
+      volts: one.value - other.value,
+      evidence: [one, other].flatMap(({ label }) => label ?? []),
       joins: [
-        ...(one.reading ? between(copper, first, one.reading.points[0]!.ref.name) : []),
-        ...(other.reading ? between(copper, second, other.reading.points[0]!.ref.name) : []),
+        ...(one.point ? between(copper, first, one.point.ref.name) : []),
+        ...(other.point ? between(copper, second, other.point.ref.name) : []),
       ],
       basis: [],
     };
@@ -75,10 +76,11 @@ function own(
   net: BoardNetwork | undefined,
   readings: readonly Reading[],
   node: CopperNode,
-): { readonly volts: number; readonly reading?: Reading } | undefined {
-  if (net && sameGround(copper, node, net.reference)) return { volts: 0 };
-  const reading = readings.find(
-    (candidate) => candidate.points.length === 1 && node.points.includes(candidate.points[0]!.ref.name),
-  );
-  return reading && { volts: reading.value, reading };
+): (Partial<AgainstGround> & { readonly value: number; readonly label?: string }) | undefined {
+  if (net && sameGround(copper, node, net.reference)) return { value: 0 };
+  for (const reading of readings) {
+    const read = againstGround(reading, copper);
+    if (read && node.points.includes(read.point.ref.name)) return { ...read, label: reading.label };
+  }
+  return undefined;
 }

@@ -1,8 +1,9 @@
+import { againstGround } from '../../board/against-ground';
 import type { Copper } from '../../board/copper';
 import { isReadingCurrent } from '../../board/currency';
 import { across, elements, elementsAt } from '../../board/elements';
 import { findFeed } from '../../board/feeds';
-import { isNegative, supplyPins } from '../../board/roles';
+import { isNegative, isSupply, supplyPins } from '../../board/roles';
 import { type BoardNetwork, boardNetwork } from '../../circuit/from-board/build';
 import { atRest } from '../../circuit/from-board/rest';
 import { formatQuantity } from '../../quantity/format';
@@ -93,19 +94,15 @@ const conducting = (net: BoardNetwork, name: string, points: readonly string[]) 
 function inSeries({ board }: Snapshot, copper: Copper): Draft[] {
   return copper.nodes.flatMap((node): Draft[] => {
     const pins = supplyPins(node);
-    if (pins.length === 0) return [];
+    if (pins.length === 0 && !isSupply(node)) return [];
     const negative = isNegative(node);
-    const search = findFeed(copper, node, negative);
-    if (search.by !== undefined) return [];
-    const dead = board.readings.find(
-      (reading) =>
-        reading.kind === 'dc' &&
-        reading.points.length === 1 &&
-        node.points.includes(reading.points[0]!.ref.name) &&
-        Math.abs(reading.value) < reverse &&
-        isReadingCurrent(board, reading),
-    );
-    if (!search.complete && !dead) return [];
+    const dead = board.readings.find((reading) => {
+      const read = reading.kind === 'dc' ? againstGround(reading, copper) : undefined;
+      if (!read || Math.abs(read.value) >= reverse) return false;
+      return node.points.includes(read.point.ref.name) && isReadingCurrent(board, reading);
+    });
+    const search = findFeed(copper, node, negative, dead !== undefined);
+    if (search.by !== undefined || (!search.complete && !dead)) return [];
     for (const reached of search.nodes)
       for (const element of elementsAt(copper, reached)) {
         if (element.part.kind !== 'diode') continue;
@@ -116,7 +113,7 @@ function inSeries({ board }: Snapshot, copper: Copper): Draft[] {
         return [
           {
             span: element.part.declared?.span ?? { start: 0, end: 0 },
-            message: `${element.part.designator} blocks the supply of ${pins.map((pin) => pin.name).join(', ')}: its ${negative ? 'anode' : 'cathode'} is on ${to.name}, which is fed by ${beyond.by}, and ${dead ? `${node.name} reads ${formatQuantity(dead.value, 'V')}` : `nothing else feeds ${node.name}`}.`,
+            message: `${element.part.designator} blocks the supply of ${pins.length > 0 ? pins.map((pin) => pin.name).join(', ') : node.name}: its ${negative ? 'anode' : 'cathode'} is on ${to.name}, which is fed by ${beyond.by}, and ${dead ? `${node.name} reads ${formatQuantity(dead.value, 'V')}` : `nothing else feeds ${node.name}`}.`,
             at: [element.part.point('A'), element.part.point('K'), ...pins.map((pin) => pin.name)],
             evidence: dead ? [dead.label] : search.nodes.map((found) => `all of ${found.name} is listed`),
           },

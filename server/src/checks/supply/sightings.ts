@@ -1,3 +1,4 @@
+import { againstGround } from '../../board/against-ground';
 import type { Copper, CopperNode, Join, PinOnNode } from '../../board/copper';
 import { isCurrent } from '../../board/currency';
 import { across, elementsAt } from '../../board/elements';
@@ -32,10 +33,11 @@ export function sightings({ board }: Snapshot, node: CopperNode): Sighting[] {
   const here = (sources: readonly Source[]) =>
     sources.map((source): Sighting => ({ ...source, near: source.point, joins: [] }));
   const read = board.readings.flatMap((reading): Source[] => {
-    const point = reading.points[0];
-    if (reading.kind !== 'dc' || reading.points.length !== 1 || !point || !Number.isFinite(reading.value)) return [];
+    const read = reading.kind === 'dc' ? againstGround(reading, copper) : undefined;
+    if (!read || !Number.isFinite(read.value)) return [];
+    const { point, value: volts } = read;
     if (copper.node(point.ref.name) !== node || !isCurrent(board, reading.points, reading.state)) return [];
-    const [volts, says] = [reading.value, `${point.text} reads`];
+    const says = `${point.text} reads`;
     return [{ min: volts, max: volts, says, span: reading.span, point: point.ref.name, evidence: reading.label }];
   });
   if (read.length > 0) return here(read);

@@ -1,3 +1,4 @@
+import { againstGround } from '../../board/against-ground';
 import { isReadingCurrent } from '../../board/currency';
 import { isSupply, supplyPins } from '../../board/roles';
 import { formatQuantity } from '../../quantity/format';
@@ -30,14 +31,11 @@ export const supplyRipple: Check = {
     const judge = (point: string, text: string, peakToPeak: number, span: Draft['span'], evidence: string) => {
       const node = copper.node(point);
       if (!node || (!isSupply(node) && supplyPins(node).length === 0) || drafts.has(node.name)) return;
-      const read = board.readings.find(
-        (reading) =>
-          reading.kind === 'dc' &&
-          reading.points.length === 1 &&
-          node.points.includes(reading.points[0]!.ref.name) &&
-          Number.isFinite(reading.value) &&
-          isReadingCurrent(board, reading),
-      );
+      const [read] = board.readings.flatMap((reading) => {
+        const seen = reading.kind === 'dc' ? againstGround(reading, copper) : undefined;
+        if (!seen || !Number.isFinite(seen.value) || !isReadingCurrent(board, reading)) return [];
+        return node.points.includes(seen.point.ref.name) ? [seen] : [];
+      });
       const nominal = node.nets.find((net) => net.volts)?.volts;
       const dc = read?.value ?? (nominal && (nominal.min + nominal.max) / 2);
       const allowed = stated.get(node.name) ?? (dc === undefined ? undefined : Math.abs(dc) * share);
@@ -51,9 +49,8 @@ export const supplyRipple: Check = {
       });
     };
     for (const reading of board.readings) {
-      const point = reading.points[0];
-      if (reading.kind !== 'ac' || reading.points.length !== 1 || !point || !Number.isFinite(reading.value)) continue;
-      if (isReadingCurrent(board, reading))
+      const point = reading.kind === 'ac' ? againstGround(reading, copper)?.point : undefined;
+      if (point && Number.isFinite(reading.value) && isReadingCurrent(board, reading))
         judge(point.ref.name, point.text, reading.value * 2 * Math.SQRT2, reading.span, reading.label);
     }
     for (const shown of recorded(snapshot))

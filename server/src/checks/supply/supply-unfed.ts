@@ -1,3 +1,4 @@
+import { againstGround } from '../../board/against-ground';
 import { isCurrent } from '../../board/currency';
 import { elementsAt } from '../../board/elements';
 import { findFeed } from '../../board/feeds';
@@ -32,13 +33,11 @@ export const supplyUnfed: Check = {
       // A feed shorted to ground is told as that, not as a feed that is missing.
       const beside = search.nodes.flatMap((found) => elementsAt(copper, found).flatMap((element) => element.nodes));
       if (beside.some((found) => found.points.some((point) => shorted.has(point)))) return [];
-      const read = board.readings.some(
-        (reading) =>
-          reading.kind === 'dc' &&
-          reading.points.length === 1 &&
-          isCurrent(board, reading.points, reading.state) &&
-          search.nodes.includes(copper.node(reading.points[0]!.ref.name)!),
-      );
+      const read = board.readings.some((reading) => {
+        const point = reading.kind === 'dc' ? againstGround(reading, copper)?.point : undefined;
+        if (!point || !isCurrent(board, reading.points, reading.state)) return false;
+        return search.nodes.includes(copper.node(point.ref.name)!);
+      });
       if (read) return [];
       const join = copper.joins.find((candidate) => candidate.points.some((point) => point.ref.name === pins[0]!.name));
       return [
