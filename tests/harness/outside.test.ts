@@ -34,7 +34,7 @@ describe('what tests lean on outside the project', () => {
   });
 });
 
-describe.skipIf(outside.missing('scipy'))('the Python of the reference programs', () => {
+outside.suite(['scipy'], 'the Python of the reference programs', () => {
   test('answers, and shows its traceback', () => {
     expect(outside.python('import numpy, sys; print(numpy.hypot(3, 4), sys.argv[1])', { args: ['x'] })).toBe('5.0 x\n');
     expect(() => outside.python('import no_such_module')).toThrow('no_such_module');

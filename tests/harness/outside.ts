@@ -22,7 +22,7 @@ export interface RunOptions {
 const said = new Set<string>();
 
 /**
- * For `describe.skipIf(outside.missing('ngspice', 'scipy'))`: false when everything is there, else the line that says what to
+ * For `test.skipIf(outside.missing('ngspice', 'scipy'))`: false when everything is there, else the line that says what to
  * install. With BUZZOUT_REQUIRE_OUTSIDE=1 it throws instead, so that the test file fails: nothing may be skipped unseen there.
  */
 function missing(...names: NeedName[]): string | false {

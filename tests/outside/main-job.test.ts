@@ -1,7 +1,7 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, expect, it } from 'vitest';
 import { bench, uriOf } from '../harness/memory';
 import { outside } from '../harness/outside';
 
@@ -33,9 +33,7 @@ const recipes: Readonly<Record<string, readonly string[]>> = {
   'unlike-opposed': ['-M', left, right, '$', 'remix', '1v0.5,2v0.5', '1v-0.5,2v-0.5'],
 };
 
-const absent = outside.missing('sox', 'alsa-voices');
-
-describe.skipIf(absent)('spoken channel tests on a board', () => {
+outside.suite(['sox', 'alsa-voices'], 'spoken channel tests on a board', () => {
   const folder = mkdtempSync(join(tmpdir(), 'buzzout-voices-'));
   const recordings: Record<string, Uint8Array> = {};
   beforeAll(() => {

@@ -53,7 +53,7 @@ async function stereoAlarms(text: string): Promise<string[]> {
     .filter((check) => /^channels?-/.test(check) || check === 'capture-clipped' || check === 'cause-likely');
 }
 
-describe.skipIf(outside.missing('sox', 'flac', 'sonic-samples'))('real programme raises no stereo alarm', () => {
+outside.suite(['sox', 'flac', 'sonic-samples'], 'real programme raises no stereo alarm', () => {
   const names = [
     'loop_amen_full',
     'loop_tabla',
@@ -72,7 +72,7 @@ describe.skipIf(outside.missing('sox', 'flac', 'sonic-samples'))('real programme
   });
 });
 
-describe.skipIf(outside.missing('sox', 'alsa-voices'))('spoken channel tests raise no stereo alarm', () => {
+outside.suite(['sox', 'alsa-voices'], 'spoken channel tests raise no stereo alarm', () => {
   const two = join(folder, 'two-voices.wav');
   beforeAll(() => {
     expect(outside.run('sox', ['-M', outside.voice('Front_Left'), outside.voice('Front_Right'), two]).status).toBe(0);

@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { type Complex, magnitude, subtract } from '../../../server/src/circuit/complex';
 import { benchOf } from '../../circuit/from-board/bench';
 import { outside } from '../../harness/outside';
@@ -85,7 +85,7 @@ function byHand(left: number, right: number, hertz: number): Complex[] {
   }
 }
 
-describe.skipIf(outside.missing('ngspice'))('a board against the same circuit written by hand, in ngspice', () => {
+outside.suite(['ngspice'], 'a board against the same circuit written by hand, in ngspice', () => {
   it.each([
     [1, 0, 12],
     [0, 1, 997],

@@ -1,4 +1,4 @@
-import { describe, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { network } from '../../../server/src/circuit/ac';
 import { magnitude, subtract } from '../../../server/src/circuit/complex';
 import { type Netlist, nodesOf } from '../../../server/src/circuit/netlist';
@@ -17,7 +17,7 @@ function worst(netlist: Netlist, answer: Answer, frequency: number): number {
   return Math.max(...pairs.map(([our, their]) => magnitude(subtract(our, their)))) / largest;
 }
 
-describe.skipIf(outside.missing('ngspice'))('against ngspice', () => {
+outside.suite(['ngspice'], 'against ngspice', () => {
   // Four runs of fifty networks, each with five frequencies of its own and DC.
   test.each([1, 2, 3, 4])('random networks, batch %i: every node voltage at five frequencies and DC', (batch) => {
     const draw = seeded(1000 + batch);

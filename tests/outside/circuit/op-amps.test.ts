@@ -1,11 +1,11 @@
-import { describe, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { network } from '../../../server/src/circuit/ac';
 import { near } from '../../circuit/near';
 import { stages } from '../../circuit/stages';
 import { outside } from '../../harness/outside';
 import { spice } from './spice';
 
-describe.skipIf(outside.missing('ngspice'))('op-amp stages against ngspice', () => {
+outside.suite(['ngspice'], 'op-amp stages against ngspice', () => {
   test('every stage at DC, 20 Hz, 997 Hz and 20 kHz', () => {
     const frequencies = [0, 20, 997, 20e3];
     const answers = spice(

@@ -1,7 +1,7 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { describe, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { outside } from '../../harness/outside';
 import { sine, writeWav } from '../../harness/wav';
 
@@ -29,7 +29,7 @@ interface Got {
 }
 
 // Neovim's own language client, which nobody here has written, on the server as any editor would start it.
-describe.skipIf(outside.missing('neovim'))('another editor over stdio', () => {
+outside.suite(['neovim'], 'another editor over stdio', () => {
   test('gets findings, what a recording shows among them, a hover, and pins behind a dot', () => {
     const folder = mkdtempSync(join(tmpdir(), 'buzzout-second-'));
     try {

@@ -1,4 +1,4 @@
-import { describe, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { measurePair } from '../../../server/src/signal/pair';
 import { outside } from '../../harness/outside';
 import { decoded } from './reading';
@@ -9,7 +9,7 @@ const db = (ratio: number) => 20 * Math.log10(ratio);
  * Real programme: sonic-pi-samples (CC0), 44.1 kHz. Side over mid, correlation and balance as measured with sox and numpy on the
  * same files.
  */
-describe.skipIf(outside.missing('sox', 'flac', 'sonic-samples'))('real programme gets the relation it has', () => {
+outside.suite(['sox', 'flac', 'sonic-samples'], 'real programme gets the relation it has', () => {
   const measured = (name: string) => {
     const { rate, channels } = decoded(outside.sample(name));
     return measurePair(channels[0]!, channels[1]!, rate);
@@ -54,7 +54,7 @@ describe.skipIf(outside.missing('sox', 'flac', 'sonic-samples'))('real programme
   );
 });
 
-describe.skipIf(outside.missing('sox', 'alsa-voices'))('spoken channel tests, mono 48 kHz', () => {
+outside.suite(['sox', 'alsa-voices'], 'spoken channel tests, mono 48 kHz', () => {
   const voice = (name: string) => decoded(outside.voice(name)).channels[0]!;
   const padded = (x: Float64Array, length: number) => Float64Array.from({ length }, (_, n) => x[n] ?? 0);
   const left = () => padded(voice('Front_Left'), 80000);
@@ -93,7 +93,7 @@ describe.skipIf(outside.missing('sox', 'alsa-voices'))('spoken channel tests, mo
   });
 });
 
-describe.skipIf(outside.missing('sox', 'alsa-voices', 'ogg-voices', 'vorbis'))('the same, but noisy', () => {
+outside.suite(['sox', 'alsa-voices', 'ogg-voices', 'vorbis'], 'the same, but noisy', () => {
   test('a voice against itself out of a lossy codec: ρ 0.9995, and the same', () => {
     const folder = outside.run('sh', ['-c', 'mktemp -d']).stdout.trim();
     outside.run('oggdec', ['-Q', '-o', `${folder}/v.wav`, outside.oggVoice('front-left')]);

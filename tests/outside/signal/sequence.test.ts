@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, expect, test } from 'vitest';
 import { renderSequence } from '../../../server/src/signal/sequence';
 import { findSequence } from '../../../server/src/signal/sequence-finder';
 import { stereoTable } from '../../../server/src/signal/stereo-measure';
@@ -10,7 +10,7 @@ import { wavBytes } from '../../../server/src/signal/wav-writer';
 import { outside } from '../../harness/outside';
 import { decoded } from './reading';
 
-describe.skipIf(outside.missing('sox'))('what sox does to a take', () => {
+outside.suite(['sox'], 'what sox does to a take', () => {
   let folder: string;
   let written: string;
   beforeAll(() => {
@@ -87,7 +87,7 @@ describe.skipIf(outside.missing('sox'))('what sox does to a take', () => {
   });
 });
 
-describe.skipIf(outside.missing('sox', 'alsa-voices'))('a voice is not the recording', () => {
+outside.suite(['sox', 'alsa-voices'], 'a voice is not the recording', () => {
   test.each(['Front_Left', 'Noise', 'Rear_Center'])('%s', async (name) => {
     const { rate, channels } = decoded(outside.voice(name));
     expect(await findSequence(channels, rate)).toEqual({ error: expect.stringContaining('not the all-in-one') });

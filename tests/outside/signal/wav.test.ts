@@ -1,7 +1,7 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, describe, expect, test } from 'vitest';
+import { afterAll, expect, test } from 'vitest';
 import { measure } from '../../../server/src/signal/measure';
 import { slice } from '../../../server/src/signal/recording';
 import { memorySource } from '../../../server/src/signal/source';
@@ -71,7 +71,7 @@ outside.suite(['scipy', 'scipy-wavs'], 'scipy’s own WAV conformance files', ()
   });
 });
 
-describe.skipIf(outside.missing('sox', 'alsa-voices'))('sox', () => {
+outside.suite(['sox', 'alsa-voices'], 'sox', () => {
   const folder = mkdtempSync(join(tmpdir(), 'buzzout-wav-'));
   afterAll(() => rmSync(folder, { recursive: true }));
   const voice = outside.voice('Front_Left');

@@ -1,7 +1,7 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { describe, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { coherence } from '../../../server/src/signal/coherence';
 import { Welch } from '../../../server/src/signal/welch';
 import type { WindowName } from '../../../server/src/signal/windows';
@@ -52,7 +52,8 @@ const samples = [
   'perc_bell',
 ];
 
-describe.skipIf(outside.missing('scipy', 'sox', 'flac', 'sonic-samples', 'alsa-voices'))(
+outside.suite(
+  ['scipy', 'sox', 'flac', 'sonic-samples', 'alsa-voices'],
   'welch, csd and coherence equal scipy.signal to 1e-9 of the largest value',
   () => {
     const compare = (
