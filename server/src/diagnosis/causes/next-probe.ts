@@ -191,7 +191,7 @@ function shown(asked: Scene, { take, meter, probe }: Candidate, values: Float64A
   const text = (level: number) =>
     level < 1e-3 * Math.max(most, 0.05) ? 'nothing' : `${Number((level / Math.SQRT2).toPrecision(2))} V`;
   const told = levels.map((level, k) => `${text(level)} at ${probe[k]}`).join(', ');
-  if (levels.length < 2 || levels[0]! < 1e-2 * most || levels[1]! < 1e-2 * most) return told;
+  if (levels.length < 2 || most < 5e-5 || levels[0]! < 1e-2 * most || levels[1]! < 1e-2 * most) return told;
   const [a, b, c, d] = [0, 1, 2, 3].map((k) => values[2 * first + k]!) as [number, number, number, number];
   return `${told}, ${a * c + b * d < 0 ? 'in opposite phase' : 'in phase'}`;
 }

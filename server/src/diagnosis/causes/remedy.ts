@@ -21,6 +21,7 @@ import {
   voltsText,
 } from './remedy-figures';
 import type { Scene } from './scene';
+import { strapsOf } from './straps';
 import type { Effect, Hypothesis, Remedy } from './types';
 
 const always =
@@ -163,7 +164,17 @@ function modeSteps(designator: string, mode: string | null, effect: Effect, benc
   const [a, b] = own.map(({ pin }) => weightsOf(pin, mode ?? undefined));
   const least = own[0]?.pin.spec?.minLoad;
   const ask = `Ask of a replacement: a data sheet that gives left on one pin and right on the other by default, or a mode that can be set (a strap, a register), with at least ${least === undefined ? 'the same' : formatQuantity(least, 'Ω')} minimum load${own[0]?.fullScale === undefined ? '' : ` and ${formatQuantity(own[0].fullScale, 'V')} full scale`}.`;
-  const fixed = `No passive part changes what ${designator} is configured to put out; look for a strap or a setting in its data sheet first.`;
+  const part = bench.copper.parts.get(designator);
+  const straps = part ? strapsOf(part, bench.copper) : [];
+  const first =
+    straps.length > 0
+      ? `${straps.join('; ')}: hold that against its data sheet before anything else`
+      : 'look for a strap or a setting in its data sheet first';
+  const said =
+    part?.mode === undefined || part.mode.name === mode
+      ? ''
+      : ` The file says \`mode: ${part.mode.name}\`; it does not run so.`;
+  const fixed = `No passive part changes what ${designator} is configured to put out; ${first}.${said}`;
   if (a && b && a.left === -b.left && a.right === -b.right)
     return [
       fixed,
