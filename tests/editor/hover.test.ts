@@ -111,7 +111,7 @@ describe('keys and words', () => {
 
   test('a check has its page where it is accepted or limited', async () => {
     expect(await told('accepted: [{check: ground-sp$0lit, because: x}]')).toContain('**Blind spots.**');
-    expect(await told('limits: {coupling-corner$0-high: 20 Hz}')).toContain('Threshold: 30 frequency');
+    expect(await told('limits: {coupling-corner$0-high: 20 Hz}')).toContain('Threshold: 30 Hz');
   });
 
   test('a role and a cause', async () => {

@@ -2,6 +2,7 @@ import type { BoardFile, PartEntry, Traces } from '../dialect/board-file';
 import { checkNames } from '../dialect/check-names';
 import { nearest } from '../dialect/nearest';
 import type { Entry, Problem, Word } from '../dialect/type';
+import { expected } from '../quantity/dimension';
 import type { Span } from '../text/span';
 import { Copper, type Join, type WrittenPoint } from './copper';
 import { kindOfDesignator } from './designator';
@@ -146,7 +147,7 @@ export class Board {
         problems.push({
           check: 'wrong-unit',
           span: entry.value.span,
-          message: `The limit of ${entry.key.text} is ${limit.what}: expected ${limit.dimensions.join(' or ')}.`,
+          message: `The limit of ${entry.key.text} is ${limit.what}: expected ${expected(limit.dimensions)}.`,
         });
         return [];
       }),

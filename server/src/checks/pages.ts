@@ -4,6 +4,7 @@ import { describeType } from '../dialect/describe';
 import { pinoutFile } from '../dialect/pinout-file';
 import type { Choice, Key, Type } from '../dialect/type';
 import * as words from '../dialect/words';
+import { formatQuantity } from '../quantity/format';
 import type { Check } from './check';
 import { checks } from './registry';
 
@@ -21,7 +22,7 @@ export function checkPage(check: Check): string {
   const { page } = check;
   const known = checkNames.get(check.name)!;
   const limit = known.limit
-    ? `\n\nThreshold: ${known.limit.value} ${known.limit.dimensions[0]} (${known.limit.what}); \`limits\` on the board and the settings change it.`
+    ? `\n\nThreshold: ${formatQuantity(known.limit.value, known.limit.dimensions[0]!)} (${known.limit.what}); \`limits\` on the board and the settings change it.`
     : '';
   return `# ${check.name}
 

@@ -84,6 +84,7 @@ export interface Stand {
   readonly turned: boolean;
 }
 
+/** How two probed channels of one recording stand to each other; undefined where they were not measured as a pair. */
 export function standOf(shown: Recorded, first: Probed, second: Probed): Stand | undefined {
   const [a, b] = [first.channel.key, second.channel.key];
   const pair = shown.pairs.find((candidate) => candidate.channels.includes(a) && candidate.channels.includes(b));

@@ -1,5 +1,6 @@
 import { checkNames } from '../dialect/check-names';
 import { type HintKind, hintKinds } from '../editor/inlay-hints';
+import { dimensions } from '../quantity/dimension';
 import { resolveUri } from './files';
 
 /** What the user has set in the editor, beside what stands on the board. */
@@ -53,7 +54,9 @@ function readLimits(given: unknown, last: Settings['limits'], problems: string[]
     const limit = checkNames.get(name)?.limit;
     if (!limit) problems.push(`buzzout.limits: ${name} has no threshold`);
     else if (typeof value !== 'number' || !Number.isFinite(value)) {
-      problems.push(`buzzout.limits: ${name} wants a number (${limit.what}, in ${limit.dimensions[0]})`);
+      problems.push(
+        `buzzout.limits: ${name} wants a number (${limit.what}, in ${dimensions[limit.dimensions[0]!].base})`,
+      );
       const before = last[name];
       if (before !== undefined) limits[name] = before;
     } else limits[name] = value;

@@ -3,7 +3,10 @@ import type { Check, Draft, Snapshot } from '../check';
 import { byPoints, type StereoView, stereoViews } from './views';
 import { pairFigures, pairWords, relatedNets } from './words';
 
-/** How far apart the sides may be, where not both were played, and still carry one signal, dB; crosstalk lies well below. */
+/**
+ * How far apart the sides may be, where not both were played, and still carry one signal, dB; crosstalk lies well below. Common
+ * practice, no source.
+ */
 const comparable = 6;
 
 export const channelsAntiphase: Check = {
@@ -16,7 +19,7 @@ export const channelsAntiphase: Check = {
       'A part that drives its two outputs as one differential pair; one side’s wires or a transformer turned over; an open common contact, which leaves the difference on both sides; the recorder’s own leads exchanged on a balanced input.',
     next: 'Play unlike noise on the two sides: a correlation of −1 proves one differential pair (or an open return), 0 a side that is merely turned over. Left alone and right alone part these two.',
     source:
-      'A correlation of −1 means identical with one polarity reversed. Coherence near 1 and 180° in every band that carries energy is asked for, so that naturally wide programme is not taken for a fault.',
+      'A correlation of −1 means identical with one polarity reversed. Coherence near 1 and 180° in every band that carries energy is asked for, so that naturally wide programme is not taken for a fault. Where not both sides were played they must lie within 6 dB: common practice, no source.',
     blind:
       'One mono tone cannot tell a differential output from a reversed side, and the finding says so. Nothing is said on balanced contacts and bridge legs, where `opposed` was played, or where an expectation asks for `opposed`. Turning over one of two unlike signals leaves no trace at all.',
   },

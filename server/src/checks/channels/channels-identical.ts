@@ -5,7 +5,7 @@ import type { Check, Draft } from '../check';
 import { byPoints, type StereoView, stereoViews } from './views';
 import { pairFigures, pairWords, relatedNets } from './words';
 
-/** How far apart the sides may be on a one-sided stimulus and still carry one signal, dB; crosstalk lies well below. */
+/** How far apart the sides may be on a one-sided stimulus and still carry one signal, dB; crosstalk lies well below. Common practice, no source. */
 const comparable = 3;
 
 export const channelsIdentical: Check = {
@@ -16,7 +16,8 @@ export const channelsIdentical: Check = {
     causes:
       'A solder bridge or a probe between the sides; a mono switch, or mixing resistors on the board; a part set to mono; a player set to mono.',
     next: 'Board unpowered: ohms between the two sides, at the jack and at the chip. Then play the left alone and measure at the chip’s own pins.',
-    source: 'A correlation of +1 on unlike signals: the two are one.',
+    source:
+      'A correlation of +1 on unlike signals: the two are one. With one side played, the two within 3 dB: common practice, no source.',
     blind:
       'Says nothing unless the sides were played unlike, or one of them alone: a mono programme is the same on both by rights. Nor where the mode the board states for the part makes it mono.',
   },

@@ -2,7 +2,7 @@ import type { Check, Draft } from '../check';
 import { byPoints, type StereoView, stereoViews } from './views';
 import { fixed, level, pairFigures, relatedNets } from './words';
 
-/** How far the side that should carry may lie below the other for the two to count as exchanged, dB: well beyond crosstalk. */
+/** How far the side that should carry may lie below the other for the two to count as exchanged, dB: well beyond crosstalk. Common practice, no source. */
 const exchanged = 20;
 
 export const channelsSwapped: Check = {
@@ -13,7 +13,7 @@ export const channelsSwapped: Check = {
     causes:
       'Tip and ring exchanged; the two output pins exchanged; the recorder’s or the player’s own leads exchanged.',
     next: 'Exchange nothing yet: play the left alone and touch the probe to the chip’s left output itself.',
-    source: 'Only one side alone can show it.',
+    source: 'Only one side alone can show it; by 20 dB or more: common practice, no source.',
     blind:
       'Needs a stimulus with `side: left` or `side: right`. It cannot tell the board’s wiring from the recorder’s leads.',
   },

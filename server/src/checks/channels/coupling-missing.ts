@@ -19,7 +19,8 @@ export const couplingMissing: Check = {
     causes:
       'A capacitor bridged, left out or not yet listed; a capless output whose common contact is wired to ground.',
     next: 'DC from the contact to the common, nothing plugged in.',
-    source: 'Half the supply at the pins of a single-supply output: makers’ data sheets.',
+    source:
+      'Half the supply at the pins of a single-supply output: makers’ data sheets. It speaks from 0.1 V on: common practice, no source.',
     blind:
       'Where the common contact rests at the same voltage (a driven common) there is no DC to keep out. A balanced contact is judged against its other leg. Where the network leaves the DC open, it says nothing.',
   },

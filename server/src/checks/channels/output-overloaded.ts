@@ -22,7 +22,8 @@ export const outputOverloaded: Check = {
       'An output drives less resistance than its data sheet allows: level drops, distortion rises, the part runs hot.',
     causes: 'Headphones on a line output; a divider of too low values; a mono sum made by joining two outputs.',
     next: 'Measure the level with and without what is plugged in.',
-    source: '`min-load` of the pin, from the data sheet.',
+    source:
+      '`min-load` of the pin, from the data sheet; up to 5 % less is taken for the tolerance of parts (common practice, no source).',
     blind:
       'Needs `min-load`, and the values of all that hangs on the pin. Judged at 997 Hz, an output against its ground, the legs of a bridge against one another.',
   },

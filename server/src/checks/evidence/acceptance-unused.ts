@@ -1,14 +1,8 @@
 import { matches } from '../accepted';
 import type { Check, Draft } from '../check';
 
-/** Checks that reason beside the others: what they find is not known here. */
-const reasoned = new Set([
-  'cause-likely',
-  'pinout-unproven',
-  'pinout-doubtful',
-  'pin-numbering-turned',
-  'marking-mismatch',
-]);
+/** It reasons beside the other checks: what it finds is not known here. */
+const reasoned = 'cause-likely';
 
 export const acceptanceUnused: Check = {
   name: 'acceptance-unused',
@@ -26,7 +20,7 @@ export const acceptanceUnused: Check = {
       // Without its reason it silences nothing yet, and `missing-key` says so.
       if (
         entry.check === undefined ||
-        reasoned.has(entry.check) ||
+        entry.check === reasoned ||
         !entry.because ||
         told.some((finding) => matches(entry, finding))
       )

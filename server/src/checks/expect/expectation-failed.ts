@@ -10,7 +10,7 @@ export const expectationFailed: Check = {
     next: 'Read the figure and its uncertainty; repeat the measurement that speaks against it.',
     source: 'The board’s own `expect` list.',
     blind:
-      'Tested in the last state unless `state` is written. Where several recordings could be meant by a level, the nearest speaks.',
+      'Tested in the last state unless `state` is written. A figure no further beyond its bound than its own uncertainty is not held against it. Where several recordings could be meant by a level, the nearest speaks.',
   },
   run: (snapshot) =>
     evaluate(snapshot)

@@ -1,10 +1,12 @@
 import { formatQuantity } from '../../quantity/format';
+import { fixed } from '../channels/words';
 import type { ExpectationMap } from './evaluate';
 import { readingsAt, recordingsAt } from './measured';
 import { type Answer, type Asked, failed, met, untested } from './outcome';
 
-/** What a meter at hand is off by at DC: 1 % (common practice, no source). Readings near a bound are not held against it. */
+/** What a meter is off by at DC, and a scope or a meter at AC: common practice, no source. So near a bound nothing is held against it. */
 const meter = 0.01;
+const ripples = 0.03;
 
 type Between = { readonly min: { readonly value: number }; readonly max: { readonly value: number } };
 
@@ -18,8 +20,8 @@ function dcWithin(
   if (!at || !between) return undefined;
   const [low, high] = [between.min.value, between.max.value];
   const seen = [
-    ...readingsAt(asked, [at], 'dc').map(({ reading }) => ({
-      value: reading.value,
+    ...readingsAt(asked, [at], 'dc').map(({ reading, sign }) => ({
+      value: sign * reading.value,
       doubt: Math.abs(reading.value) * meter,
       label: reading.label,
     })),
@@ -35,7 +37,7 @@ function dcWithin(
         : [],
     ),
   ].filter((one) => Number.isFinite(one.value));
-  const outside = seen.find((one) => one.value < low || one.value > high);
+  const outside = seen.find((one) => one.value + one.doubt < low || one.value - one.doubt > high);
   const [first] = seen;
   if (outside)
     return failed(
@@ -46,9 +48,11 @@ function dcWithin(
   return first ? met([first.label], { dc: first.value }) : untested(`a DC reading at ${at.text} would test it.`);
 }
 
+/** A point sits between two voltages, V DC. */
 export const dc = (asked: Asked, of: NonNullable<ExpectationMap['dc']>): Answer | undefined =>
   dcWithin(asked, of.value?.at, of.value?.between?.value);
 
+/** A supply holds, V DC, and its ripple, V peak to peak; an AC reading counts as a sine. */
 export function supply(asked: Asked, of: NonNullable<ExpectationMap['supply']>): Answer | undefined {
   const level = dcWithin(asked, of.value?.at, of.value?.between?.value);
   if (level?.verdict === 'failed') return level;
@@ -64,10 +68,10 @@ export function supply(asked: Asked, of: NonNullable<ExpectationMap['supply']>):
       probed.figures.unit === 'V' ? [{ ripple: probed.figures.max - probed.figures.min, label: shown.label }] : [],
     ),
   ].filter((one) => Number.isFinite(one.ripple));
-  const over = seen.find((one) => one.ripple > most);
+  const over = seen.find((one) => one.ripple * (1 - ripples) > most);
   if (over)
     return failed(
-      `${at.text} carries ${formatQuantity(over.ripple, 'V')} peak to peak of ripple (± 3 %); ${formatQuantity(most, 'V')} is expected.`,
+      `${at.text} carries ${formatQuantity(over.ripple, 'V')} peak to peak of ripple (± ${100 * ripples} %); at most ${formatQuantity(most, 'V')} is expected.`,
       [over.label],
       { ripple: over.ripple, most },
     );
@@ -75,6 +79,7 @@ export function supply(asked: Asked, of: NonNullable<ExpectationMap['supply']>):
   return level ?? met(seen.map((one) => one.label));
 }
 
+/** A part carries no more than so many A, by a current reading. */
 export function current(asked: Asked, of: NonNullable<ExpectationMap['current']>): Answer | undefined {
   const part = of.value?.in?.value?.trim();
   const most = of.value?.below?.value?.value;
@@ -87,7 +92,7 @@ export function current(asked: Asked, of: NonNullable<ExpectationMap['current']>
   );
   if (!reading) return untested(`a current reading through ${part} would test it.`);
   const amps = Math.abs(reading.value);
-  if (amps <= most) return met([reading.label], { amps });
+  if (amps * (1 - meter) <= most) return met([reading.label], { amps });
   return failed(
     `${part} carries ${formatQuantity(amps, 'A')} (± ${formatQuantity(amps * meter, 'A', 2)}); less than ${formatQuantity(most, 'A')} is expected.`,
     [reading.label],
@@ -95,6 +100,7 @@ export function current(asked: Asked, of: NonNullable<ExpectationMap['current']>
   );
 }
 
+/** Two points measure so many Ω, 10 % off at most where `within` is not written (common practice, no source). */
 export function ohms(asked: Asked, of: NonNullable<ExpectationMap['ohms']>): Answer | undefined {
   const points = asked.points(of.value?.between);
   const is = of.value?.is?.value?.value;
@@ -122,6 +128,7 @@ export function ohms(asked: Asked, of: NonNullable<ExpectationMap['ohms']>): Ans
   );
 }
 
+/** A point runs at so many Hz, 200 ppm off at most where `within` is not written (common practice, no source). */
 export function frequency(asked: Asked, of: NonNullable<ExpectationMap['frequency']>): Answer | undefined {
   const at = asked.points(of.value?.at)?.[0];
   const is = of.value?.is?.value?.value;
@@ -145,7 +152,7 @@ export function frequency(asked: Asked, of: NonNullable<ExpectationMap['frequenc
   const off = (first.value / is - 1) * 1e6;
   if (Math.abs(off) <= ppm + (first.doubt / is) * 1e6) return met([first.label], { ppm: off });
   return failed(
-    `${at.text} runs at ${formatQuantity(first.value, 'Hz', 7)}, ${off.toFixed(0).replace('-', '−')} ppm off; ${formatQuantity(is, 'Hz', 7)} within ${ppm} ppm is expected.`,
+    `${at.text} runs at ${formatQuantity(first.value, 'Hz', 7)}, ${fixed(off, 0)} ppm off; ${formatQuantity(is, 'Hz', 7)} within ${ppm} ppm is expected.`,
     [first.label],
     { frequency: first.value, ppm: off },
   );

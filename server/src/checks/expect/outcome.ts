@@ -28,16 +28,19 @@ export interface Asked {
 export type Answer = Omit<Outcome, 'kind' | 'span' | 'state' | 'at' | 'evidence' | 'figures'> &
   Partial<Pick<Outcome, 'at' | 'evidence' | 'figures'>>;
 
+/** It holds; `evidence` names what shows it. */
 export const met = (evidence: readonly string[] = [], figures: Outcome['figures'] = {}): Answer => ({
   verdict: 'met',
   message: '',
   evidence,
   figures,
 });
+/** It does not hold; `message` says what was found, with figure and uncertainty. */
 export const failed = (message: string, evidence: readonly string[], figures: Outcome['figures'] = {}): Answer => ({
   verdict: 'failed',
   message,
   evidence,
   figures,
 });
+/** Nothing tells; `message` says what would. */
 export const untested = (message: string): Answer => ({ verdict: 'untested', message });

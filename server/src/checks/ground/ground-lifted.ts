@@ -24,9 +24,9 @@ export const groundLifted: Check = {
     const copper = board.at();
     const limit = snapshot.limit('ground-lifted');
     return board.readings.flatMap((reading): Draft[] => {
-      if (!isCurrent(board, reading.points, reading.state) || !Number.isFinite(reading.value)) {
-        if (reading.kind !== 'ohms' || reading.value !== Number.POSITIVE_INFINITY) return [];
-      }
+      if (!isCurrent(board, reading.points, reading.state)) return [];
+      // Over range says something of ohms alone: an open.
+      if (!Number.isFinite(reading.value) && reading.kind !== 'ohms') return [];
       const nodes = reading.points.map((point) => copper.node(point.ref.name));
       const [a, b] = nodes.length === 2 ? nodes : [nodes[0], undefined];
       if (!a || !isGround(a)) return [];

@@ -1,5 +1,6 @@
 import { isReadingCurrent } from '../../board/currency';
 import { formatQuantity } from '../../quantity/format';
+import { fixed } from '../channels/words';
 import type { Check, Draft } from '../check';
 
 export const clockOffFrequency: Check = {
@@ -40,7 +41,7 @@ export const clockOffFrequency: Check = {
       return [
         {
           span: reading.span,
-          message: `${point.text} runs at ${formatQuantity(reading.value, 'Hz', 7)}, ${(off * 1e6).toFixed(0).replace('-', '−')} ppm off ${crystal ? crystal.part.designator : clocked!.name} (${formatQuantity(nominal, 'Hz', 7)}); ${(allowed * 1e6).toFixed(0)} ppm are allowed.`,
+          message: `${point.text} runs at ${formatQuantity(reading.value, 'Hz', 7)}, ${fixed(off * 1e6, 0)} ppm off ${crystal ? crystal.part.designator : clocked!.name} (${formatQuantity(nominal, 'Hz', 7)}); ${(allowed * 1e6).toFixed(0)} ppm are allowed.`,
           at: [point.ref.name, crystal ? crystal.name : clocked!.name],
           evidence: [reading.label],
           figures: { frequency: reading.value, nominal, ppm: off * 1e6 },

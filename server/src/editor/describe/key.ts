@@ -1,6 +1,5 @@
 import { checkPage, pageOf } from '../../checks/pages';
 import { checks } from '../../checks/registry';
-import { checkNames } from '../../dialect/check-names';
 import { describeType } from '../../dialect/describe';
 import type { Key, Type } from '../../dialect/type';
 import { code, paragraphs } from '../markdown';
@@ -23,12 +22,10 @@ function takes(type: Type): string {
     : phrase;
 }
 
-/** The page of a check; of one that has none yet, its name and threshold. */
+/** The page of a check; undefined for a name that is none. */
 export function describeCheck(name: string): string | undefined {
   const check = checks.find((candidate) => candidate.name === name);
-  if (check) return checkPage(check);
-  const known = checkNames.get(name);
-  return known && paragraphs(`**${name}** · ${known.severity}`, known.limit && `Threshold: ${known.limit.what}.`);
+  return check && checkPage(check);
 }
 
 /** A word of a closed list; with a page of its own where it has one. */
