@@ -17,7 +17,7 @@ interface Common {
   readonly text: string;
   readonly lines: Lines;
   readonly findings: readonly Finding[];
-  /** False while recordings are still being measured: then findings from them are those of before. */
+  /** False while recordings are still measured or causes worked out: findings from them are then those of before. */
   readonly settled: boolean;
 }
 

@@ -24,7 +24,7 @@ export interface Hover {
 
 /**
  * What stands at an offset, told to whoever points at it; undefined where there is nothing to tell.
- * @param traces what is drawn of the capture that `capturesAt` names for the same place
+ * @param traces what is drawn of the capture that `captureAt` names for the same place
  */
 export function hover(
   analysis: BoardAnalysis | PinoutAnalysis,

@@ -26,6 +26,7 @@ export interface Abilities {
 
 export const noAbilities: Abilities = readAbilities({}, undefined);
 
+/** What a client says of itself as it connects, its `initializationOptions` included. */
 export function readAbilities(
   { workspace, textDocument, window }: ClientCapabilities,
   options: { readonly commands?: unknown; readonly restricted?: unknown; readonly pictures?: unknown } | undefined,

@@ -24,12 +24,15 @@ const severities: Record<Severity, DiagnosticSeverity> = {
 /** Lines of the files that findings and answers lead to. */
 export type LinesOf = (uri: string) => Promise<Lines>;
 
+/** A stretch as the protocol has it. */
 export const toRange = (lines: Lines, span: Span): Range => lines.range(span);
 
+/** A stretch of any file in reach. */
 export async function toLocation(linesOf: LinesOf, file: string, span: Span): Promise<Location> {
   return { uri: file, range: toRange(await linesOf(file), span) };
 }
 
+/** A finding as the protocol has it, its related places looked up. */
 export async function toDiagnostic(shown: Shown, lines: Lines, linesOf: LinesOf): Promise<Diagnostic> {
   const related = await Promise.all(
     shown.related.map(async ({ place, message }) => ({

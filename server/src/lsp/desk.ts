@@ -29,7 +29,7 @@ export interface Desk {
   readable(uri: string): Promise<Readable | undefined>;
   /** As `readable`, with every recording measured. */
   measured(uri: string): Promise<Readable | undefined>;
-  /** The analysis of any file of ours, open or not, with every recording measured. */
+  /** The analysis of any file of ours, open or not, with every recording measured and everything reasoned. */
   settled(uri: string): Promise<Analysis>;
   asked(params: TextDocumentPositionParams): Promise<Asked | undefined>;
   /** Looks at everything open anew: what it depends on has changed. */

@@ -9,6 +9,7 @@ export interface Refresher {
   shown(): void;
 }
 
+/** Asks a client for what it said it can be asked for. */
 export function refresher(connection: Connection, client: () => Abilities): Refresher {
   const once = (ask: () => Promise<unknown>[]) => {
     let waiting = false;

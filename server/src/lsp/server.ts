@@ -90,7 +90,7 @@ export function serve(connection: Connection, around: Surroundings): void {
     client = readAbilities(params.capabilities, params.initializationOptions);
     return { serverInfo: { name: 'buzzout', version: around.version }, capabilities: capabilities(client) };
   });
-  /** Asks the editor for its settings; a bad one keeps the last good one and is told in the log. */
+  /** Asks the editor for its settings; a bad one keeps the last good one, and the user is told. */
   const configure = async () => {
     if (!client.configures) return;
     const given = await connection.workspace.getConfiguration('buzzout').catch(() => undefined);
@@ -103,12 +103,15 @@ export function serve(connection: Connection, around: Surroundings): void {
 
   connection.onInitialized(() => {
     void configure();
+    // A client that refuses what it said it can does without.
     if (client.configures)
-      void connection.client.register(DidChangeConfigurationNotification.type, { section: 'buzzout' });
+      connection.client.register(DidChangeConfigurationNotification.type, { section: 'buzzout' }).catch(() => {});
     if (client.watches)
-      void connection.client.register(DidChangeWatchedFilesNotification.type, {
-        watchers: [{ globPattern: '**/*.{board,pinout}.{yaml,yml}' }, { globPattern: '**/*.{wav,WAV,csv,CSV}' }],
-      });
+      connection.client
+        .register(DidChangeWatchedFilesNotification.type, {
+          watchers: [{ globPattern: '**/*.{board,pinout}.{yaml,yml}' }, { globPattern: '**/*.{wav,WAV,csv,CSV}' }],
+        })
+        .catch(() => {});
     if (!client.changesFolders) return;
     connection.workspace.onDidChangeWorkspaceFolders((event) => {
       const gone = new Set(event.removed.map((folder) => slash(folder.uri)));

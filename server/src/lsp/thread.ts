@@ -44,7 +44,9 @@ export function threadCompute(): Compute {
       else task.reject(new Error(message.failed));
     });
     const gone = (reason: string) => {
-      if (worker === made) worker = undefined;
+      // A thread that failed has its end told too: by then another may be at work.
+      if (worker !== made) return;
+      worker = undefined;
       for (const task of waiting.values()) task.reject(new Error(reason));
       waiting.clear();
     };

@@ -1,6 +1,4 @@
-/**
- * The one way files come in. Files are named by URI; whoever starts the program injects one: the disk, or on the web the client.
- */
+/** What is known of a file without reading it. */
 export interface FileStat {
   readonly kind: 'file' | 'folder';
   readonly size: number;
@@ -8,6 +6,7 @@ export interface FileStat {
   readonly version: string;
 }
 
+/** The one way files come in. They are named by URI; whoever starts the program injects one: the disk, or on the web the client. */
 export interface Files {
   /** Undefined where there is nothing. */
   stat(uri: string): Promise<FileStat | undefined>;

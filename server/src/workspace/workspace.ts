@@ -16,7 +16,7 @@ import { compareFindings, type Finding } from '../text/finding';
 import { Lines } from '../text/lines';
 import type { BoardAsTexts, Compute } from './compute';
 import { Diagnoses } from './diagnoses';
-import { boardSuffixes, type Files, folderOf, kindOf, pinoutSuffixes } from './files';
+import { boardSuffixes, type Files, folderOf, kindOf, nameOf, pinoutSuffixes } from './files';
 import type { Following } from './follow';
 import { Pinouts } from './pinouts';
 import { Reasoning } from './reasoning';
@@ -80,7 +80,7 @@ export class Workspace {
     return this.boardAnalysis(uri, text);
   }
 
-  /** As `analyse`, with every recording measured. */
+  /** As `analyse`, with every recording measured and everything reasoned. */
   async settled(uri: string): Promise<Analysis> {
     const { now, later } = await this.analyse(uri);
     return later ?? now;
@@ -211,7 +211,7 @@ export class Workspace {
           {
             check: 'duplicate-name',
             span,
-            message: `${decodeURIComponent(other.slice(other.lastIndexOf('/') + 1))} is called ${name} too: boards will find the first of the two.`,
+            message: `${nameOf(other)} is called ${name} too: boards will find the first of the two.`,
           },
         ];
     }

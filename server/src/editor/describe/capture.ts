@@ -14,12 +14,16 @@ export function describeCapture(analysis: BoardAnalysis, capture: Capture, trace
     state === undefined
       ? undefined
       : state.is === 'pending'
-        ? 'Being measured.'
+        ? pendingText(state)
         : state.is === 'failed'
           ? prose(state.message)
           : figuresText(state.figures, capture),
   );
 }
+
+/** What is told of a recording whose figures are not there yet. */
+export const pendingText = ({ stopped }: { readonly stopped?: true }): string =>
+  stopped ? 'Its measurement was stopped. The line above it in the board begins it again.' : 'Being measured.';
 
 /** What was played, how it looks, and where its channels sat. */
 export function captureHead(capture: Capture, traces: Traces): string {

@@ -2,7 +2,7 @@ import type { Capture } from '../../board/measured';
 import type { Diagnosis } from '../../diagnosis/causes/types';
 import type { BoardAnalysis } from '../analysis';
 import { paragraphs, prose } from '../markdown';
-import { captureHead } from './capture';
+import { captureHead, pendingText } from './capture';
 import { boardCautions } from './cautions';
 import { diagnosisLines } from './diagnosis';
 import { measureMarkdown } from './measurement';
@@ -20,8 +20,8 @@ export function measurePage(analysis: BoardAnalysis, capture: Capture, traces: T
       ? measureMarkdown(state.figures)
       : state?.is === 'failed'
         ? prose(state.message)
-        : state?.is === 'pending' && state.stopped
-          ? 'Its measurement was stopped. The line above it in the board begins it again.'
+        : state?.is === 'pending'
+          ? pendingText(state)
           : 'It has not been measured.',
   );
 }

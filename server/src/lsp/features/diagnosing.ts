@@ -89,8 +89,12 @@ export function registerDiagnosing(desk: Desk, reports: Reports, closed: ClosedF
   });
 }
 
-const orCancelled = (change: Promise<void>, token: CancellationToken): Promise<void> =>
-  new Promise((resolve) => {
-    token.onCancellationRequested(() => resolve());
-    void change.then(resolve);
+async function orCancelled(change: Promise<void>, token: CancellationToken): Promise<void> {
+  let stop: () => void = () => {};
+  const cancelled = new Promise<void>((resolve) => {
+    stop = resolve;
   });
+  const listening = token.onCancellationRequested(stop);
+  await Promise.race([change, cancelled]);
+  listening.dispose();
+}
