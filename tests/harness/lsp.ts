@@ -23,6 +23,8 @@ import {
 } from 'vscode-languageserver-protocol/node';
 
 const root = join(__dirname, '../..');
+/** Milliseconds of silence after which what a test waits for is not coming: far beyond what a busy machine takes. */
+const patience = 120_000;
 
 interface Published {
   readonly uri: string;
@@ -136,7 +138,7 @@ export class Client {
         const timer = setTimeout(() => {
           this.waiters.delete(wake);
           reject(new Error(`no ${what} came; last published: ${JSON.stringify(this.published.at(-1))}`));
-        }, 20_000);
+        }, patience);
         const wake = () => {
           clearTimeout(timer);
           this.waiters.delete(wake);

@@ -75,7 +75,7 @@ test('what was stopped is not begun again by typing, but by its own command', as
   await client.until(() => client.published.length > from, 'next word');
   // The figures follow the end of the bar by a turn or two.
   let titles = '';
-  for (let tries = 0; tries < 100 && !titles.includes('600'); tries++) {
+  for (let tries = 0; tries < 1200 && !titles.includes('600'); tries++) {
     titles = (await lenses()).map(({ title }) => title).join('\n');
     await new Promise((resolve) => setTimeout(resolve, 100));
   }
