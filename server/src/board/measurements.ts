@@ -73,6 +73,7 @@ function shortKind(quantity: Quantity): ReadingKind {
   return 'ohms';
 }
 
+/** Readings from their written form, one for each number; left out where a point or the number cannot be read. */
 export function readReadings(entries: readonly ReadingEntry[], context: Context): Reading[] {
   return entries.flatMap((entry): Reading[] => {
     const map = entry.value ?? {};
@@ -138,6 +139,7 @@ function splitWords(word: Word): Word[] {
   }));
 }
 
+/** Captures from their written form; a channel whose points cannot be read is left out. */
 export function readCaptures(entries: readonly Entry<CaptureEntry>[], context: Context): Capture[] {
   return entries.map((entry) => {
     const map = entry.value?.value ?? {};

@@ -32,6 +32,7 @@ export function roleOf(pin: PinOnNode, node: CopperNode): PinRole | undefined {
 /** What says that a node is a ground: a ground net; a return contact or a cell's minus; a ground pin. Strongest first. */
 export type GroundSign = 'net' | 'contact' | 'pin';
 
+/** The strongest sign that a node is a ground; undefined where there is none. */
 export function groundSign(node: CopperNode): GroundSign | undefined {
   if (node.nets.some((net) => net.role === 'ground')) return 'net';
   const cellPlus = node.pins.some((pin) => pin.part.fitted && pin.part.kind === 'cell' && pin.pin === '1');

@@ -120,6 +120,7 @@ export function phasor(source: Source, frequency: number): Complex {
   return frequency === 0 ? real(source.dc ?? 0) : polar(source.ac ?? 0, source.phase ?? 0);
 }
 
+/** A voltage or current source: what may be switched on and off by name. */
 export const isSource = (element: { readonly kind: string }): element is Source =>
   element.kind === 'voltage' || element.kind === 'current';
 

@@ -24,6 +24,7 @@ export interface Entries {
   readonly widest: Float64Array;
 }
 
+/** A column of zeros; complex, or real alone. */
 export const vector = (size: number, complex: boolean): Vector => ({
   re: new Float64Array(size),
   im: complex ? new Float64Array(size) : null,

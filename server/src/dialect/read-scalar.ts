@@ -47,6 +47,7 @@ const isOther = (text: string, { name, also }: SpelledChoice): boolean =>
 const yes = new Set(['true', 'yes', 'on']);
 const no = new Set(['false', 'no', 'off']);
 
+/** `yes`, `no` and their other spellings, case ignored. */
 export function readFlag(node: ScalarNode, to: Complaints): At<boolean> {
   const word = node.text.toLowerCase();
   if (yes.has(word)) return at(node, true);
@@ -56,6 +57,7 @@ export function readFlag(node: ScalarNode, to: Complaints): At<boolean> {
   return at<boolean>(node, undefined);
 }
 
+/** A plain number, with a decimal point and perhaps an exponent. */
 export function readNumber(node: ScalarNode, to: Complaints): At<number> {
   if (/^[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d{1,3})?$/i.test(node.text)) {
     const value = Number(node.text);
@@ -65,6 +67,7 @@ export function readNumber(node: ScalarNode, to: Complaints): At<number> {
   return at<number>(node, undefined);
 }
 
+/** A word of a list; of an open one any text. */
 export function readChoice(type: ChoiceType, node: ScalarNode, to: Complaints): At<string> {
   if (type.open || type.choices.some((choice) => choice.name === node.text)) return at(node, node.text);
   outside(node.text, node.span, type.choices, to, node.repeat === true);

@@ -3,6 +3,7 @@ import type { Choice, SpelledChoice } from './type';
 /** The closed lists of words both file kinds share. Each word once, with what it means on a bench. */
 
 const words = (table: Record<string, string>): Choice[] => Object.entries(table).map(([name, doc]) => ({ name, doc }));
+/** The words themselves. */
 export const names = (choices: readonly Choice[]): string[] => choices.map((choice) => choice.name);
 
 /** What stands for a part that is not there, and how parts lists put it: common practice, no source. */

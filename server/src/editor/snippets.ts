@@ -112,7 +112,7 @@ export const snippets: readonly Snippet[] = [
       'new pinout',
       'name, package and the first pins',
       'pinout: <1:name>',
-      'package: <2:sop16>',
+      'package: <2:sop-16>',
       'describes: <3:what it is>',
       '',
       'pins:',

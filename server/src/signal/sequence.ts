@@ -63,6 +63,7 @@ function laidOut(): Part[] {
 
 export const sequenceSeconds = parts.at(-1)!.to + lead;
 
+/** The part of the all-in-one recording of a name. */
 export const partNamed = (name: PartName): Part => parts.find((part) => part.name === name)!;
 
 /** Whether a chirp of this side rises. */

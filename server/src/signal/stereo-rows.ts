@@ -44,6 +44,7 @@ export function partTone(channels: readonly Float64Array[], part: FoundPart, ome
   };
 }
 
+/** Amplitude of a part’s tone in one of the two channels, in the channels’ unit. */
 export const magnitude = ({ re, im }: PartTone, channel: 0 | 1): number => Math.hypot(re[channel], im[channel]);
 
 const db = (ratio: number) => 20 * Math.log10(ratio);

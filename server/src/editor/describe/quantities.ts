@@ -6,7 +6,9 @@ import { code, prose } from '../markdown';
 
 /** Figures in the few words a hover has room for. */
 
+/** A resistance in Ω. */
 export const ohms = (value: number): string => formatQuantity(value, 'resistance');
+/** A voltage in V. */
 export const volts = (value: number): string => formatQuantity(value, 'voltage');
 
 /** "3 V to 3.6 V", or the nominal alone. */

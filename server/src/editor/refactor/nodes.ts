@@ -3,9 +3,11 @@ import { type Span, touches } from '../../text/span';
 
 /** Finding one's way in the tree and the lines it stands on. */
 
+/** The entry of a map under a key; undefined where there is none, or no map. */
 export const pairOf = (node: Node | null | undefined, name: string): Pair | undefined =>
   node?.kind === 'map' ? node.pairs.find((pair) => pair.key.text === name) : undefined;
 
+/** A map that is written here, not repeated from elsewhere. */
 export const asMap = (node: Node | null | undefined): MapNode | undefined =>
   node?.kind === 'map' && !node.repeat ? node : undefined;
 
@@ -13,6 +15,7 @@ export const asMap = (node: Node | null | undefined): MapNode | undefined =>
 export const touched = (map: MapNode | undefined, selection: Span): Pair | undefined =>
   map?.pairs.findLast((pair) => touches(pair.span, selection.start) || touches(pair.span, selection.end));
 
+/** Where the line of an offset starts. */
 export function lineStart(text: string, offset: number): number {
   let at = offset;
   while (at > 0 && text[at - 1] !== '\n' && text[at - 1] !== '\r') at--;
@@ -31,6 +34,7 @@ export function nextLine(text: string, offset: number): number {
   return match ? offset + match.index + match[0].length : text.length;
 }
 
+/** The line break a text uses. */
 export const breakOf = (text: string): string => (text.includes('\r\n') ? '\r\n' : '\n');
 
 /** Whole lines, each ended by a line break. */
