@@ -24,3 +24,15 @@ test('a page is found by a slip of its name, or by a word that stands in it', as
   expect(err).toMatch(/there is no page rectifier; these speak of it: .*hum-present/);
   expect((await buzzout(root, ['explain', 'xyzzy'])).err).toBe('buzzout: there is no page xyzzy\n');
 });
+
+test('a schema of either file kind can be had, and of no other', async () => {
+  for (const kind of ['board', 'pinout']) {
+    const { status, out } = await buzzout(root, ['explain', '--schema', kind]);
+    expect(status).toBe(0);
+    expect(JSON.parse(out)).toMatchObject({ type: 'object', required: [kind], additionalProperties: false });
+  }
+  expect((await buzzout(root, ['explain', '--schema', 'net'])).err).toContain(
+    '--schema is one of board, pinout, not net',
+  );
+  expect((await buzzout(root, ['explain', '--schema', 'board', 'net'])).status).toBe(2);
+});

@@ -19,10 +19,8 @@ const doors: Record<string, string[]> = {
 const below = Object.keys(doors);
 doors.lsp = [...below];
 doors.cli = [...below];
-/** Single files with a door of their own. */
-const extra: Record<string, string[]> = { 'circuit/from-board.ts': ['board', 'dialect', 'text'] };
-/** circuit/from-board may be a folder of small files, all behind the same door. */
-const extraFolder = 'circuit/from-board/';
+/** Doors of one folder alone. */
+const fromBoard = { folder: 'circuit/from-board/', opens: ['board', 'dialect', 'text'] };
 
 const root = join(__dirname, '../..');
 const source = join(root, 'server/src');
@@ -53,10 +51,7 @@ test('every import goes through a door that is open', () => {
         wrong.push(`${name} imports ${target}`);
         continue;
       }
-      const open = [
-        ...(doors[room] ?? []),
-        ...(extra[name] ?? (name.startsWith(extraFolder) ? extra['circuit/from-board.ts']! : [])),
-      ];
+      const open = [...(doors[room] ?? []), ...(name.startsWith(fromBoard.folder) ? fromBoard.opens : [])];
       if (!open.includes(to)) wrong.push(`${name} imports ${target}`);
     }
   }

@@ -1,17 +1,28 @@
 import { pageOf, pages } from '../checks/pages';
 import { nearest } from '../dialect/nearest';
-import { readOptions, Usage, type Verb } from './verb';
+import { schemaOf } from '../dialect/schema';
+import { oneOf, readOptions, Usage, type Verb } from './verb';
 
 export const explain: Verb = {
   name: 'explain',
   summary: 'the page of a check, a key, a role, a cause',
   help: `buzzout explain NAME
 buzzout explain
+buzzout explain --schema board|pinout
 
 Prints the page of a check, a key of the dialect, a role, a kind of part or a cause.
-Without a name: lists them all.`,
+Without a name: lists them all.
+
+  --schema   a JSON Schema (2020-12) of the file kind instead, for editors that know YAML alone: keys, shapes and words`,
   async run(args, around) {
-    const { rest } = readOptions(args, [], []);
+    const options = readOptions(args, ['--schema'], []);
+    const { rest } = options;
+    if (options.values.has('--schema')) {
+      if (rest.length > 0) throw new Usage('a schema is of a file kind: name nothing beside it');
+      const kind = oneOf(options, '--schema', ['board', 'pinout'], 'board');
+      around.out(`${JSON.stringify(schemaOf(kind), null, 2)}\n`);
+      return 0;
+    }
     if (rest.length > 1) throw new Usage('one name at a time');
     const name = rest[0];
     if (name === undefined) {
