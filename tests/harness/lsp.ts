@@ -50,6 +50,8 @@ export class Client {
   initialized: InitializeResult | undefined;
   /** How often the server has asked to be asked for findings again. */
   refreshes = 0;
+  /** What the server has asked to be told of. */
+  readonly registered: string[] = [];
 
   private constructor(
     readonly connection: ProtocolConnection,
@@ -60,7 +62,9 @@ export class Client {
       this.published.push({ uri, version, diagnostics });
       this.heard();
     });
-    connection.onRequest(RegistrationRequest.type, () => {});
+    connection.onRequest(RegistrationRequest.type, ({ registrations }) => {
+      this.registered.push(...registrations.map(({ method }) => method));
+    });
     connection.onRequest(ConfigurationRequest.type, ({ items }) => items.map(() => this.settings));
     connection.onRequest(DiagnosticRefreshRequest.type, () => {
       this.refreshes++;

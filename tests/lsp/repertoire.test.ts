@@ -134,7 +134,36 @@ test('pins are taken out to a file that the edit makes', async () => {
   const [create, ...edits] = extract.edit!.documentChanges!;
   expect(create).toMatchObject({ kind: 'create', uri: expect.stringMatching(/\.pinout\.yaml$/) });
   expect(edits).toHaveLength(2);
+  expect(extract.kind).toBe('refactor.extract');
+  expect(await actionsOf('refactor.extract')).toEqual([extract]);
+  expect(await actionsOf('refactor.move')).toEqual([]);
   expect(await actionsOf('quickfix')).toEqual([]);
+});
+
+test('the kinds of actions are announced', () => {
+  expect(client.initialized?.capabilities.codeActionProvider).toEqual({
+    codeActionKinds: ['quickfix', 'refactor.move', 'refactor.rewrite', 'refactor.extract', 'source.fixAll'],
+  });
+});
+
+test('only what a client says it can register is registered', async () => {
+  const watched = 'workspace/didChangeWatchedFiles';
+  const settings = 'workspace/didChangeConfiguration';
+  // The harness's client says so of watched files.
+  for (const [workspace, methods] of [
+    [{ configuration: true }, [watched]],
+    [{ configuration: true, didChangeConfiguration: { dynamicRegistration: true } }, [settings, watched]],
+    [{ configuration: true, didChangeWatchedFiles: {} }, []],
+  ] as const) {
+    const other = await Client.start(folder, { capabilities: { workspace }, settings: {} });
+    try {
+      // Answered after what the server asks for as soon as it is initialized.
+      await other.connection.sendRequest(WorkspaceSymbolRequest.type, { query: '' });
+      expect(other.registered.toSorted()).toEqual(methods);
+    } finally {
+      await other.stop();
+    }
+  }
 });
 
 test('every other question has an answer', async () => {

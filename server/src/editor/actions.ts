@@ -6,7 +6,7 @@ import { shown } from './diagnostics';
 /** Something the editor may do to the text at a place. */
 export interface Action {
   readonly title: string;
-  readonly kind: 'quickfix' | 'refactor' | 'fix-all';
+  readonly kind: 'quickfix' | 'move' | 'rewrite' | 'extract' | 'fix-all';
   readonly edits: readonly Edit[];
   /** A file to be made beside the one it starts from, before the edits. */
   readonly create?: { readonly name: string; readonly text: string };

@@ -6,6 +6,8 @@ import { actionKinds } from './features/mending';
 /** What the client at the other end can do, of what makes a difference here. */
 export interface Abilities {
   readonly configures: boolean;
+  /** It tells of changed settings where it is asked to. */
+  readonly tellsSettings: boolean;
   readonly watches: boolean;
   readonly changesFolders: boolean;
   /** It asks for findings, and asks again when told to; else they are sent to it. */
@@ -33,6 +35,7 @@ export function readAbilities(
 ): Abilities {
   return {
     configures: workspace?.configuration === true,
+    tellsSettings: workspace?.didChangeConfiguration?.dynamicRegistration === true,
     watches: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
     changesFolders: workspace?.workspaceFolders === true,
     pulls: textDocument?.diagnostic !== undefined && workspace?.diagnostics?.refreshSupport === true,

@@ -104,7 +104,7 @@ export function serve(connection: Connection, around: Surroundings): void {
   connection.onInitialized(() => {
     void configure();
     // A client that refuses what it said it can does without.
-    if (client.configures)
+    if (client.configures && client.tellsSettings)
       connection.client.register(DidChangeConfigurationNotification.type, { section: 'buzzout' }).catch(() => {});
     if (client.watches)
       connection.client

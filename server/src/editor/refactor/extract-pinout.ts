@@ -39,7 +39,7 @@ export function extractPinout({ parsed, board, text, uri }: BoardAnalysis, selec
         same.length > 1
           ? `Move these pins to ${name}.pinout.yaml (${same.length} parts)`
           : `Move these pins to ${name}.pinout.yaml`,
-      kind: 'refactor',
+      kind: 'extract',
       safe: false,
       edits,
       create: { name: `${name}.pinout.yaml`, text: `${[...head, 'pins:', ...lines].join('\n')}\n` },

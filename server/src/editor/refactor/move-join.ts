@@ -26,7 +26,7 @@ export function moveJoin({ parsed, text, uri }: BoardAnalysis, selection: Span):
       const edits = moveLines(text, uri, standing, to) ?? moveInBrackets(text, uri, root, standing, to);
       if (!edits) return [];
       const title = name === 'assumed' && to === 'buzzed' ? 'Proven: move to buzzed' : `Move to ${to}: ${doc}`;
-      return [{ title, kind: 'refactor', safe: false, edits }];
+      return [{ title, kind: 'move', safe: false, edits }];
     });
   }
   return [];

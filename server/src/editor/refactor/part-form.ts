@@ -20,7 +20,7 @@ export function partForm({ parsed, board, text, uri }: BoardAnalysis, selection:
   if (write === undefined) return [];
   const from = text.indexOf(':', pair.key.span.end) + 1;
   const edits = [{ file: uri, span: { start: from, end: pair.value.span.end }, text: ` ${write}` }];
-  return [{ title, kind: 'refactor', safe: false, edits }];
+  return [{ title, kind: 'rewrite', safe: false, edits }];
 }
 
 const flow = { flow: true } as const;

@@ -12,7 +12,7 @@ export function sortParts({ parsed, text, uri }: BoardAnalysis, selection: Span)
   const map = asMap(pairOf(root, 'parts')?.value);
   if (pair?.key.text !== 'parts' || !map || map.pairs.length < 2) return [];
   const edits = map.flow ? sortInBrackets(text, uri, map) : sortLines(text, uri, map);
-  return edits.length === 0 ? [] : [{ title: 'Sort parts by designator', kind: 'refactor', safe: false, edits }];
+  return edits.length === 0 ? [] : [{ title: 'Sort parts by designator', kind: 'rewrite', safe: false, edits }];
 }
 
 /** Each place in the brackets gets the part that belongs there; with comments between them it would not be known whose they are. */

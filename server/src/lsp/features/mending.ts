@@ -9,7 +9,9 @@ import type { Desk } from '../desk';
 
 const kinds: Record<Action['kind'], CodeActionKind> = {
   quickfix: CodeActionKind.QuickFix,
-  refactor: CodeActionKind.Refactor,
+  move: CodeActionKind.RefactorMove,
+  rewrite: CodeActionKind.RefactorRewrite,
+  extract: CodeActionKind.RefactorExtract,
   'fix-all': CodeActionKind.SourceFixAll,
 };
 export const actionKinds = Object.values(kinds);
