@@ -29,7 +29,7 @@ export const snippets: readonly Snippet[] = [
     'complaint: <2:what is wrong with it>',
     '',
     'parts:',
-    '  U1: {pinout: <3:chip>}',
+    '  U1: {marking: "<3:as printed>"}',
     '  J1: {style: jack-trs, load: 10 k}',
     '',
     'traces:',
