@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { network } from '../../server/src/circuit/ac';
 import { decibels, magnitude, real } from '../../server/src/circuit/complex';
-import { inParallel, inSeries } from '../../server/src/circuit/impedance';
 import type { Element, Netlist } from '../../server/src/circuit/netlist';
 import { impedanceBetween, transfer } from '../../server/src/circuit/transfer';
 
@@ -42,15 +41,8 @@ describe('dividers, parallel and output resistance', () => {
     [[1e3, 2e3, 3e3], 545.4545],
     [[100, 220, 470], 59.9768],
   ])('%j side by side: %d Ω', (ohms, wanted) => {
-    expect(Math.abs(inParallel(ohms.map(real)).re / wanted - 1)).toBeLessThan(1e-6);
     const parts = ohms.map((value, k) => resistor(`R${k}`, 'out', '0', value));
     expect(impedanceBetween(network(on(parts)).at(0), 'out', '0')!.re / wanted).toBeCloseTo(1, 6);
-  });
-
-  test('in a row they add, a short among them rules, nothing at all is open', () => {
-    expect(inSeries([real(100), { re: 0, im: 50 }])).toEqual({ re: 100, im: 50 });
-    expect(inParallel([real(100), real(0)])).toEqual(real(0));
-    expect(inParallel([]).re).toBe(Number.POSITIVE_INFINITY);
   });
 
   // Ri = RL·(Vo/VL − 1); the last row: wiki.math.se, Lösning 4.2:1.

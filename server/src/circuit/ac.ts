@@ -38,19 +38,3 @@ export function network(netlist: Netlist): Network {
     },
   };
 }
-
-/** Frequencies in Hz from one to another inclusive, evenly over the logarithm, at least `perDecade` in each factor of ten. */
-export function logarithmic(from: number, to: number, perDecade: number): number[] {
-  const steps = Math.max(1, Math.ceil(Math.log10(to / from) * perDecade - 1e-9));
-  return Array.from({ length: steps + 1 }, (_, k) => (k === steps ? to : from * (to / from) ** (k / steps)));
-}
-
-/** A sweep: what `read` finds in the network at each frequency in Hz, such as a transfer or an impedance. */
-export const sweep = <T>(network: Network, frequencies: readonly number[], read: (solved: Solved) => T): T[] =>
-  frequencies.map((frequency) => read(network.at(frequency)));
-
-/**
- * Factors a network at one frequency in Hz (0: DC), its diodes in their state at rest. Changes made to the result keep
- * those states: a change that moves the bias of a diode asks for a new `network`.
- */
-export const factor = (netlist: Netlist, frequency: number): Solved => network(netlist).at(frequency);

@@ -1,4 +1,4 @@
-import { type Complex, divide, inverse, one, real } from './complex';
+import { type Complex, inverse, real } from './complex';
 import type { Impedance, Linear } from './netlist';
 
 /**
@@ -43,15 +43,4 @@ export function seriesImpedance(element: Linear, frequency: number): Complex | n
     default:
       return impedance(element, frequency);
   }
-}
-
-/** Impedances one after the other, in Ω. */
-export const inSeries = (parts: readonly Complex[]): Complex =>
-  parts.reduce((sum, part) => ({ re: sum.re + part.re, im: sum.im + part.im }), real(0));
-
-/** Impedances side by side, in Ω: 1/Σ(1/Z). A zero among them gives zero; none at all gives Infinity. */
-export function inParallel(parts: readonly Complex[]): Complex {
-  if (parts.some((part) => part.re === 0 && part.im === 0)) return real(0);
-  if (parts.length === 0) return real(Number.POSITIVE_INFINITY);
-  return inverse(inSeries(parts.map((part) => divide(one, part))));
 }

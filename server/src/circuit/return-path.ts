@@ -1,6 +1,6 @@
 import { type Complex, divide, magnitude } from './complex';
 import type { Solved } from './factor';
-import { hasNodes, impedanceBetween, type Path, transfer } from './transfer';
+import { hasNodes, type Path, transfer } from './transfer';
 
 /** Two contacts between which something is plugged in. */
 export interface Port {
@@ -18,24 +18,6 @@ export function crosstalk(solved: Solved, driven: Path & Port, quiet: Port): Com
   const own = transfer(solved, driven);
   const other = transfer(solved, { source: driven.source, ...quiet });
   return own && other && magnitude(own) > 0 ? divide(other, own) : null;
-}
-
-/**
- * Ω that the returns of two ports share on their way to `common`: the volts at the other's return for each ampere that
- * comes back at the first's. `without` names the sources and loads to be taken away, which are no way home.
- */
-export function sharedImpedance(
-  solved: Solved,
-  first: string,
-  other: string,
-  common: string,
-  without: readonly string[] = [],
-): Complex | null {
-  if (!hasNodes(solved, first, other, common)) return null;
-  if (first === common || other === common) return { re: 0, im: 0 };
-  if (first === other) return impedanceBetween(solved, first, common, without);
-  const left = solved.with(without.map((name) => ({ open: name })));
-  return left.inject(common, first).between(other, common);
 }
 
 /** An element of a way home and the fraction of the returning current that flows through it. */

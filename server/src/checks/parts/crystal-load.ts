@@ -1,7 +1,7 @@
 import type { Copper, CopperNode } from '../../board/copper';
 import { across, elements, elementsAt } from '../../board/elements';
 import { isGround } from '../../board/roles';
-import { defaultStray, crystalLoad as loadOf } from '../../circuit/crystal';
+import { crystalCapacitors, defaultStray, crystalLoad as loadOf } from '../../circuit/crystal';
 import { formatQuantity } from '../../quantity/format';
 import type { Check, Draft } from '../check';
 
@@ -29,11 +29,12 @@ export const crystalLoad: Check = {
       const load = loadOf(first.farads, second.farads, { across: stray });
       const off = load / part.load - 1;
       if (Math.abs(off) <= limit + 1e-9) return [];
+      const each = crystalCapacitors(part.load, { across: stray });
       const names = [...first.names, ...second.names];
       return [
         {
           span: part.declared?.span ?? { start: 0, end: 0 },
-          message: `${names.join(' and ')} load ${part.designator} with ${formatQuantity(load, 'F')} (stray ${formatQuantity(stray, 'F')}${part.stray === undefined ? ', taken' : ''}): ${Math.abs(off * 100).toFixed(0)} % ${off > 0 ? 'more' : 'less'} than the ${formatQuantity(part.load, 'F')} it is cut for.`,
+          message: `${names.join(' and ')} load ${part.designator} with ${formatQuantity(load, 'F')} (stray ${formatQuantity(stray, 'F')}${part.stray === undefined ? ', taken' : ''}): ${Math.abs(off * 100).toFixed(0)} % ${off > 0 ? 'more' : 'less'} than the ${formatQuantity(part.load, 'F')} it is cut for.${each === null ? '' : ` Two of ${formatQuantity(each, 'F')} would suit.`}`,
           at: [...pins.map((pin) => part.point(pin)), ...first.points, ...second.points],
           figures: { load, wanted: part.load, off: off * 100 },
           joins: copper.joins.filter((join) =>
