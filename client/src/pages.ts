@@ -4,6 +4,7 @@ import {
   type Disposable,
   EventEmitter,
   ProgressLocation,
+  type Tab,
   type TextDocumentContentProvider,
   Uri,
   ViewColumn,
@@ -43,7 +44,11 @@ export class Pages implements TextDocumentContentProvider, Disposable {
     }),
   ];
 
-  constructor(private readonly client: () => BaseLanguageClient | undefined) {}
+  /** `front`: the board that is meant where none is named. */
+  constructor(
+    private readonly client: () => BaseLanguageClient | undefined,
+    private readonly front: () => Uri | undefined,
+  ) {}
 
   dispose(): void {
     for (const one of [...this.registered, this.changed, ...this.asking.values()]) one.dispose();
@@ -60,7 +65,7 @@ export class Pages implements TextDocumentContentProvider, Disposable {
   /** Shows a page about a board; of the one in front, and of a capture the user picks, where it is not said which. */
   async show(
     kind: PageParams['kind'],
-    board: string | Uri | undefined = boardInFront(),
+    board: string | Uri | undefined = this.front(),
     capture?: string,
   ): Promise<void> {
     const client = this.client();
@@ -79,15 +84,16 @@ export class Pages implements TextDocumentContentProvider, Disposable {
     if (markdown !== undefined) await this.put(uriOf(params), markdown);
   }
 
-  /** Lays a text out as a page beside. */
+  /** Lays a text out as a page, where another stands already or else beside. */
   private async put(uri: Uri, markdown: string): Promise<void> {
     this.texts.set(uri.toString(), markdown);
     this.changed.fire(uri);
+    const how = { viewColumn: columnOfPages() ?? ViewColumn.Beside, preview: true };
     try {
-      await commands.executeCommand('markdown.showPreviewToSide', uri);
+      await commands.executeCommand('vscode.openWith', uri, 'vscode.markdown.preview.editor', how);
     } catch {
       // An editor without a Markdown preview shows the text itself.
-      await window.showTextDocument(uri, { viewColumn: ViewColumn.Beside, preview: true });
+      await window.showTextDocument(uri, how);
     }
   }
 
@@ -141,10 +147,10 @@ function paramsOf({ scheme, query }: Uri): PageParams | undefined {
   return JSON.parse(query) as PageParams;
 }
 
-/** The board in front, or the one beside a page that is. */
-function boardInFront(): Uri | undefined {
-  const shown = [window.activeTextEditor, ...window.visibleTextEditors];
-  return shown.find((editor) => editor?.document.languageId === 'buzzout-board')?.document.uri;
+/** The column of a page that is open already. */
+function columnOfPages(): ViewColumn | undefined {
+  const isPage = ({ input }: Tab) => (input as { uri?: Uri } | undefined)?.uri?.scheme === pageScheme;
+  return window.tabGroups.all.find(({ tabs }) => tabs.some(isPage))?.viewColumn;
 }
 
 async function pickCapture(client: BaseLanguageClient, uri: string): Promise<string | undefined> {

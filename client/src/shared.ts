@@ -1,7 +1,8 @@
 import { commands, type ExtensionContext, languages, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { BoardInFront } from './board-in-front';
 import { CheckAll } from './check-all';
-import { openDemo } from './demo';
+import { followSignal, openDemo, showAwaited } from './demo';
 import { languageIds } from './languages';
 import { layIn } from './lay-in';
 import { beginFile } from './new-file';
@@ -21,7 +22,11 @@ export async function run(
 ): Promise<void> {
   let client: BaseLanguageClient | undefined;
   const status = new Status();
-  const pages = new Pages(() => client);
+  const front = new BoardInFront();
+  const pages = new Pages(
+    () => client,
+    () => front.uri(),
+  );
   const every = new CheckAll(() => client);
   const heard = (uri: Uri) => {
     status.heard(uri);
@@ -67,12 +72,14 @@ export async function run(
   };
   context.subscriptions.push(
     status,
+    front,
     pages,
     every,
     outputChannel,
     { dispose: stop },
     workspace.onDidGrantWorkspaceTrust(start),
-    commands.registerCommand('buzzout.openDemo', () => openDemo(context.extensionUri)),
+    commands.registerCommand('buzzout.openDemo', async () => void (await openDemo(context))),
+    commands.registerCommand('buzzout.followSignal', () => followSignal(context)),
     commands.registerCommand('buzzout.newBoard', () => beginFile(client, 'board')),
     commands.registerCommand('buzzout.newPinout', () => beginFile(client, 'pinout')),
     ...pageCommands.map((name) =>
@@ -89,4 +96,5 @@ export async function run(
     commands.registerCommand('buzzout.showLog', () => outputChannel.show()),
   );
   await start();
+  await showAwaited(context);
 }

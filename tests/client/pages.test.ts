@@ -7,6 +7,7 @@ const editor = vi.hoisted(() => ({
   shown: [] as string[],
   picked: undefined as string | undefined,
   preview: true,
+  columns: [] as { viewColumn: number; tabs: { input: unknown }[] }[],
 }));
 
 vi.mock('vscode', () => {
@@ -51,13 +52,14 @@ vi.mock('vscode', () => {
       },
     },
     window: {
-      activeTextEditor: undefined,
-      visibleTextEditors: [],
+      get tabGroups() {
+        return { all: editor.columns };
+      },
       withProgress: (_: unknown, work: (progress: unknown, token: unknown) => unknown) =>
         work({}, { isCancellationRequested: false }),
       showInformationMessage: async (text: string) => void editor.shown.push(text),
       showErrorMessage: async (text: string) => void editor.shown.push(text),
-      showTextDocument: async (uri: unknown) => void editor.ran.push(['text', uri]),
+      showTextDocument: async (uri: unknown, how: unknown) => void editor.ran.push(['text', uri, how]),
       showQuickPick: async () => editor.picked,
     },
     workspace: {
@@ -74,7 +76,7 @@ const { Pages } = await import('../../client/src/pages');
 const board = 'file:///b/a.board.yaml';
 
 /** A client whose answers the test gives, one by one. */
-function asked() {
+function asked(front?: string) {
   const waiting: {
     params: PageParams;
     token: { isCancellationRequested: boolean };
@@ -92,7 +94,10 @@ function asked() {
             waiting.push({ params, token, answer });
           }),
   };
-  const pages = new Pages(() => client as never);
+  const pages = new Pages(
+    () => client as never,
+    () => front as never,
+  );
   return { waiting, pages, name: (...given: string[]) => (names = given) };
 }
 
@@ -100,7 +105,7 @@ function asked() {
 const turn = () => new Promise((resolve) => setImmediate(resolve));
 
 beforeEach(() => {
-  Object.assign(editor, { documents: [], ran: [], shown: [], picked: undefined, preview: true });
+  Object.assign(editor, { documents: [], ran: [], shown: [], picked: undefined, preview: true, columns: [] });
 });
 
 test('a page is asked for, kept, and shown beside as Markdown', async () => {
@@ -109,11 +114,30 @@ test('a page is asked for, kept, and shown beside as Markdown', async () => {
   expect(waiting[0]!.params).toEqual({ uri: board, kind: 'measure', capture: 'tone-left' });
   waiting[0]!.answer('# figures');
   await showing;
-  const [[command, uri]] = editor.ran as [[string, never]];
-  expect(command).toBe('markdown.showPreviewToSide');
+  const [[command, uri, viewer, how]] = editor.ran as [[string, never, string, unknown]];
+  expect([command, viewer]).toEqual(['vscode.openWith', 'vscode.markdown.preview.editor']);
+  expect(how).toMatchObject({ viewColumn: -2 });
   expect((uri as { path: string }).path).toBe('/Measured tone-left.md');
   expect(await pages.provideTextDocumentContent(uri)).toBe('# figures');
   expect(waiting).toHaveLength(1);
+});
+
+test('a second page comes where the first stands, wherever it is asked for', async () => {
+  const { waiting, pages } = asked(board);
+  const first = pages.show('copper-map');
+  expect(waiting[0]!.params.uri).toBe(board);
+  waiting[0]!.answer('# copper');
+  await first;
+  const text = { input: { uri: { scheme: 'file' } } };
+  editor.columns = [
+    { viewColumn: 1, tabs: [text, { input: undefined }] },
+    { viewColumn: 2, tabs: [text, { input: { uri: editor.ran[0]![1] } }] },
+    { viewColumn: 3, tabs: [text] },
+  ];
+  const second = pages.show('diagnose');
+  waiting[1]!.answer('# diagnosis');
+  await second;
+  expect(editor.ran[1]![3]).toMatchObject({ viewColumn: 2 });
 });
 
 test('an editor without a preview shows the text', async () => {
@@ -123,6 +147,7 @@ test('an editor without a preview shows the text', async () => {
   waiting[0]!.answer('# copper');
   await showing;
   expect(editor.ran[0]![0]).toBe('text');
+  expect(editor.ran[0]![2]).toMatchObject({ viewColumn: -2 });
 });
 
 test('new findings renew the pages of that board; an answer that a later one overtakes is dropped', async () => {
@@ -147,7 +172,7 @@ test('new findings renew the pages of that board; an answer that a later one ove
   expect(told).toEqual([uri]);
 });
 
-test('without a board in front, or a recording on it, that is said', async () => {
+test('without any board open, or a recording on it, that is said', async () => {
   const { waiting, pages, name } = asked();
   await pages.show('diagnose');
   expect(editor.shown).toEqual(['Buzzout: open a board first.']);
