@@ -44,7 +44,7 @@ function sourceOn(node: CopperNode, stated: boolean): string | undefined {
     if (pin.part.kind === 'transformer') return `transformer ${pin.part.designator}`;
     const role = roleOf(pin, node);
     if (role === 'supply-out' || role === 'audio-out') return `pin ${pin.name}`;
-    if (pin.part.kind === 'regulator' && !pin.spec) return `regulator ${pin.part.designator}`;
+    if (pin.part.kind === 'regulator' && role === undefined) return `regulator ${pin.part.designator}`;
     if (pin.part.pinout?.sections.some((section) => section.kind === 'regulator' && section.out.includes(pin.pin)))
       return `regulator ${pin.part.designator}`;
     // A chip whose pins are not described may be the regulator.

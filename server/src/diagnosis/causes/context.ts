@@ -176,7 +176,7 @@ export class Context {
   }
 
   private tolerance(element: Element): Tolerant | undefined {
-    if (element.kind !== 'resistor' && element.kind !== 'capacitor' && element.kind !== 'inductor') return undefined;
+    if (!changeable(element) || element.kind === 'diode') return undefined;
     const part = this.bench.copper.parts.get(element.name.split(' ')[0]!);
     const share = this.guessed.has(element.name) ? guess : part && (part.tolerance ?? tolerances[element.kind]);
     const z = impedance(element, this.frequency);
@@ -209,4 +209,6 @@ const passive = (element: Element): boolean =>
   element.kind === 'resistor' ||
   element.kind === 'capacitor' ||
   element.kind === 'inductor' ||
-  element.kind === 'diode';
+  element.kind === 'diode' ||
+  // A loudspeaker stays; what plugs into a contact does not.
+  (element.kind === 'load' && !element.name.startsWith('load at '));

@@ -9,7 +9,7 @@ import { measuredOn } from './takes';
 import type { Cause, Diagnosis, DiagnosisInput } from './types';
 import { filledScenes } from './unknowns';
 import { verdictOf } from './verdict';
-import { wordsFor } from './words';
+import { designedWords, upper, wordsFor } from './words';
 
 /** χ² of one measurement beyond which a cause leaves it unexplained: three standard deviations. */
 const leftFrom = 9;
@@ -105,6 +105,7 @@ const quick = new Set([
 function causeOf(one: Ranked, words: string): Cause {
   const { hypothesis, probability, group, best } = one;
   const off = [...(best?.fit.off ?? [])];
+  const leaves = off.filter(([, square]) => square > leftFrom).map(([label]) => label);
   return {
     cause: hypothesis.cause,
     at: hypothesis.at,
@@ -112,9 +113,9 @@ function causeOf(one: Ranked, words: string): Cause {
     group,
     probability,
     explains: off.filter(([, square]) => square <= leftFrom).map(([label]) => label),
-    leaves: off.filter(([, square]) => square > leftFrom).map(([label]) => label),
+    leaves,
     figure: best?.variant.text ?? null,
-    words,
+    words: hypothesis.cause === 'as-designed' && leaves.length > 0 ? `${upper(designedWords(leaves))}.` : words,
     also: (hypothesis.of ?? []).slice(1).map(({ cause, at, mode }) => ({ cause, at, mode })),
   };
 }

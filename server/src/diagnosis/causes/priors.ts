@@ -130,8 +130,16 @@ export const floors = {
 /** Ω beyond which a meter shows nothing more. Common practice, no source. */
 export const overRange = 2e7;
 
-/** Relative tolerance of a kind where the part states none: R 5 %, C 20 %, L 20 %. */
-export const tolerances: Readonly<Record<string, number>> = { resistor: 0.05, capacitor: 0.2, inductor: 0.2 };
+/**
+ * Relative tolerance of a kind where the part states none: R 5 %, C 20 %, L 20 %. A loudspeaker may lie 20 % below its rated ohms
+ * (IEC 60268-5; from memory), and does so at DC.
+ */
+export const tolerances: Readonly<Record<string, number>> = {
+  resistor: 0.05,
+  capacitor: 0.2,
+  inductor: 0.2,
+  load: 0.2,
+};
 
 /** In the order they are told when all else is equal. */
 export const causeOrder: readonly CauseName[] = [

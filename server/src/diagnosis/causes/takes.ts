@@ -7,6 +7,7 @@ import type { ChannelFigures, PairFigures, RecordingFigures } from '../../signal
 import { dcOf, type Metered, meteredOf } from './metered';
 import { floors } from './priors';
 import { type Colour, octaveTakes } from './spectrum';
+import { unforeseen } from './unforeseen';
 
 export type { Metered } from './metered';
 
@@ -107,7 +108,8 @@ export function measuredOn(board: Board, figures: ReadonlyMap<string, RecordingF
         takes.push(...takesOf(capture, `${label}, ${segment.name}`, played, segment.channels, segment.pair));
       }
     else if (capture.stimulus) {
-      const { kind, frequency, side } = capture.stimulus;
+      const { kind, frequency } = capture.stimulus;
+      const side = sideOf(capture.stimulus);
       const level = capture.stimulus.into.length > 0 ? generatorPeak(capture.stimulus) : levelOf(capture.stimulus);
       const colour = kind === 'sweep' ? 'pink' : capture.stimulus.noise;
       const played = { kind, frequency, side, level, colour, seconds: recording.duration };
@@ -120,13 +122,28 @@ export function measuredOn(board: Board, figures: ReadonlyMap<string, RecordingF
   }
   for (const reading of board.readings) {
     const ac = reading.kind === 'ac' ? acTake(reading) : undefined;
+    const why = reading.kind === 'dc' ? notForeseen(reading, board) : undefined;
     const other = meteredOf(reading, board);
-    if (ac) takes.push(ac);
+    if (why !== undefined) unused.push(`${reading.label}: ${why}`);
+    else if (ac) takes.push(ac);
     else if (other) metered.push(other);
     else if (reading.kind !== 'frequency') unused.push(`${reading.label}: no figure of the network`);
   }
   return { takes, metered, unused, doubted, hum };
 }
+
+function notForeseen({ points, state }: Reading, board: Board): string | undefined {
+  const copper = board.at(state);
+  for (const { ref } of points) {
+    const why = unforeseen(copper, ref.name);
+    if (why !== undefined) return why;
+  }
+  return undefined;
+}
+
+/** The side a stimulus is on: one generator that feeds one place is on no side, and all there is. */
+const sideOf = ({ side, into }: Pick<Stimulus, 'side' | 'into'>): Stimulus['side'] =>
+  side ?? (into.length === 1 && into[0]!.side === undefined ? 'both' : undefined);
 
 /** dB, against a tone or else full scale, from which hum is heard. Common practice, no source. */
 const audible = -70;
@@ -253,8 +270,9 @@ const levelSeen = ({ rms, sd }: ChannelFigures): Pick<Seen, 'value' | 'sd'> => (
 
 function acTake(reading: Reading): Take | undefined {
   const { stimulus, points } = reading;
-  if (stimulus?.kind !== 'tone' || stimulus.frequency === undefined || !stimulus.side) return undefined;
-  if (points.length === 0 || stimulus.side === 'unlike') return undefined;
+  if (stimulus?.kind !== 'tone' || stimulus.frequency === undefined) return undefined;
+  const side = sideOf(stimulus);
+  if (points.length === 0 || side === undefined || side === 'unlike') return undefined;
   const level = stimulus.into.length > 0 ? generatorPeak(stimulus) : levelOf(stimulus);
   return {
     label: reading.label,
@@ -262,8 +280,8 @@ function acTake(reading: Reading): Take | undefined {
     state: reading.state,
     kind: 'power',
     bands: [{ hertz: stimulus.frequency, weight: 1 }],
-    side: stimulus.side,
-    programmes: programmes(stimulus.side, level ?? 1),
+    side,
+    programmes: programmes(side, level ?? 1),
     into: stimulus.into,
     source: stimulus.source,
     input: undefined,

@@ -41,7 +41,7 @@ export function headline({ members, probability, alone, few }: Verdict): string 
   const lead = members[0]!;
   const share = upper(likely(alone ? lead.probability : probability));
   if (lead.cause === 'as-designed')
-    return `${upper(likely(probability))} likely nothing is wrong that these measurements could show: ${clause(lead.words)}.`;
+    return `${upper(likely(probability))} likely nothing${lead.leaves.length > 0 ? ' else' : ''} is wrong that these measurements could show: ${clause(lead.words)}.`;
   if (alone) return `${share} likely: ${lead.words}`;
   const named = members.slice(0, Math.min(Math.max(few, 2), mostNamed));
   const rest = members.length - named.length;

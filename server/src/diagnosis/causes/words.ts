@@ -15,7 +15,11 @@ export function wordsFor(
   return `${upper(first!)}${rest.map((one) => `; besides, ${one}`).join('')}.`;
 }
 
-const upper = (text: string): string => (/^[a-z]/.test(text) ? text[0]!.toUpperCase() + text.slice(1) : text);
+/** That nothing is wrong, in words, `leaves` being what was measured and does not fit that. */
+export const designedWords = (leaves: readonly string[]): string =>
+  `the board does what its copper, its values and its data sheet say; ${leaves.length === 0 ? 'nothing measured speaks against it' : `but ${listed(leaves)} ${leaves.length === 1 ? 'does' : 'do'} not fit that`}`;
+
+export const upper = (text: string): string => (/^[a-z]/.test(text) ? text[0]!.toUpperCase() + text.slice(1) : text);
 
 function sentence(
   { cause, at, mode }: Hypothesis,
@@ -28,7 +32,7 @@ function sentence(
   const side = sideWord(at, bench);
   switch (cause) {
     case 'as-designed':
-      return 'the board does what its copper, its values and its data sheet say; nothing measured speaks against it';
+      return designedWords([]);
     case 'output-mode':
       return modeSentence(at[0]!, mode, bench, many);
     case 'polarity-reversed':

@@ -4,8 +4,9 @@ import { odds } from '../priors';
 import { nodesAtRest } from '../rest';
 import type { Effect, Hypothesis, Variant } from '../types';
 
-/** Ω by which a broken output hangs on its rail. Common practice, no source. */
-const stuckOhms = 20;
+/** Ω by which a broken output hangs on its rail: a blown transistor, from 0.1 to 1. Common practice, no source. */
+const stuckOhms = 0.3;
+const stuckSpread = 1.2;
 
 /** Amplifier sections whose output gives nothing, or sticks at a rail. `rest`: the bench at DC. */
 export function sectionHypotheses(bench: Bench, rest: Context): Hypothesis[] {
@@ -13,7 +14,10 @@ export function sectionHypotheses(bench: Bench, rest: Context): Hypothesis[] {
     const open: Effect = { changes: [{ element, becomes: 'open' }] };
     const stuck = (volts: number, weight: number): Variant => ({
       weight,
-      effect: { ...open, bridges: [{ between: [point, bench.reference], ohms: stuckOhms, volts }] },
+      effect: {
+        ...open,
+        bridges: [{ between: [point, bench.reference], ohms: stuckOhms, volts, spread: stuckSpread }],
+      },
       text: `stuck at ${volts === 0 ? 'ground' : `${Number(volts.toPrecision(2))} V`}`,
     });
     const rails = railsAt(bench, rest, part);
