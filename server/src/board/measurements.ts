@@ -65,8 +65,13 @@ export function readStimulus(written: StimulusEntry | undefined, context: Contex
   };
 }
 
-/** The kind of a short form: the unit names it, volts are DC, `OL` alone means ohms. */
+/**
+ * The kind of a short form: the unit names it, volts are DC, `OL` alone means ohms, and so do thousands without a unit, as resistors
+ * are written (4k7, 10 k): nobody reads kilovolts off a meter.
+ */
 function shortKind(quantity: Quantity): ReadingKind {
+  if (/^[^V]*[kM][^V]*$/i.test(quantity.text) && quantity.dimension === 'voltage' && quantity.value >= 1e3)
+    return 'ohms';
   if (quantity.dimension === 'voltage') return quantity.current === 'ac' ? 'ac' : 'dc';
   if (quantity.dimension === 'frequency') return 'frequency';
   if (quantity.dimension === 'capacitance') return 'farads';
