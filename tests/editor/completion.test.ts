@@ -38,6 +38,19 @@ describe('pins', () => {
     expect(found.indexOf('U1.1')).toBeGreaterThan(found.indexOf('U1.14'));
   });
 
+  test('where a probe goes, nets and test points come first and pins that reach nothing last', async () => {
+    const head =
+      'board: x\nparts: {U1: fw2210, R1: 1 k, TP1: {}}\nnets: {OUT: {role: audio-out}}\ntraces:\n  buzzed: [U1.14 R1.1 OUT, TP1 U1.2]\n';
+    for (const place of ['readings:\n  - $0', 'captures:\n  a: {file: a.wav, channels: {1: $0}}']) {
+      const found = (await labels(head + place)).filter((label) => /^(OUT|TP1|R1\.[12]|U1\.)$/.test(label));
+      expect([found.slice(0, 2).toSorted(), ...found.slice(2)]).toEqual([['OUT', 'TP1'], 'U1.', 'R1.1', 'R1.2']);
+    }
+    const joined = (
+      await labels(`${head}    - $0`.replace('buzzed: [U1.14 R1.1 OUT, TP1 U1.2]', 'buzzed:\n    - U1.14 R1.1 OUT'))
+    ).slice(0, 1);
+    expect(joined).toEqual(['R1.2']);
+  });
+
   test('names stand before numbers, and pins that no one has described behind both', async () => {
     const found = await labels('parts: {U1: fw2210}\ntraces:\n  seen:\n    - U1.$0');
     expect(found.indexOf('U1.DACL')).toBeLessThan(found.indexOf('U1.1'));

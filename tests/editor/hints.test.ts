@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { InlayHint } from '../../server/src/editor/inlay-hints';
 import { inlayHints } from '../../server/src/editor/inlay-hints';
+import { player } from '../circuit/from-board/bench';
 import { board, pinout } from '../dialect/texts';
 import { analyseBoard, analysePinout } from '../harness/memory';
 import { apply } from './apply';
@@ -112,4 +113,22 @@ test('what the way to a net costs stands behind it', async () => {
   expect(inlayHints(analysis).filter((hint) => hint.label === '−3.74 dB from U1.14')).toMatchObject([
     { kind: 'level' },
   ]);
+});
+
+test('a way that its supply cuts off says from which level on', async () => {
+  // A gain of 10 from 1 V RMS asks for 14.1 V peak; the nearer supply gives 12 V: 20 lg (12 / 14.14) = −1.4 dBFS.
+  const text = `board: Stage
+parts: {U1: {pinout: player}, U3: {pinout: dual}, C1: 10 uF, R1: 10 k, R2: 90 k, R3: 100 k, J2: {style: rca, load: 10 k}}
+nets: {GND: {role: ground}, VP: {role: supply, volts: 15 V}, VN: {role: supply, volts: -12 V}, OUT: {role: audio-out}}
+traces:
+  buzzed: [U1.OUTL C1.1, C1.2 R3.1 U3.3, R3.2 R1.1 U1.VSS J2.shell GND, R1.2 R2.1 U3.2, R2.2 U3.1 J2.centre OUT, U3.8 VP, U3.4 VN]
+`;
+  const analysis = await analyseBoard(text, {
+    'player.pinout.yaml': player,
+    'dual.pinout.yaml':
+      'pinout: dual\npins: {1: OUTA, 2: {name: INAM, role: audio-in}, 3: {name: INAP, role: audio-in}, 4: V-, 8: V+}\nsections: {A: {kind: op-amp, plus: 3, minus: 2, out: 1}}\n',
+  });
+  const hint = inlayHints(analysis).find(({ label }) => label.startsWith('clips'));
+  expect(hint).toMatchObject({ label: 'clips above −1.4 dBFS at the latest', kind: 'level' });
+  expect(hint?.tooltip).toContain('the supply of U3.1 is −12 V to 15 V');
 });

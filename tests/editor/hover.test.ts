@@ -154,11 +154,30 @@ captures:
     // Half of 2 V peak is 0.707 V RMS, −3.01 dBV.
     expect(told).toContain('707 mV RMS (−3.01 dBV)');
     expect(told).toContain('**1 and 2: antiphase**');
-    expect(told).toMatch(/phase (−)?180°/);
+    expect(told).toContain('phase 180.0°');
     expect(told).toContain('correlation −1.000');
     expect(told).toContain('This stimulus can tell');
     const point = hover(analysis, analysis.text.indexOf('1: L') + 3)?.markdown;
     expect(point).toContain('capture both, 1000 Hz on both sides, in phase: 707 mV RMS');
+  });
+
+  test('of a known level says what the network makes of its tone, beside what was measured', async () => {
+    const player =
+      'pinout: player\npins: {1: {name: OUTL, role: audio-out, channel: left, return: 2, full-scale: 1 V, impedance: 50}, 2: VSS}\n';
+    const way =
+      'board: x\nparts: {U1: {pinout: player}, C1: 22 uF, J1: {style: jack-ts, load: 10 k}}\nnets: {GND: {role: ground}}\ntraces:\n  buzzed: [U1.1 C1.1, C1.2 J1.tip, U1.2 J1.sleeve GND]\n';
+    const taken = (level: string) =>
+      `${way}captures:\n  take: {file: a.wav, stimulus: {tone: 1 kHz, side: left${level}}, channels: {1: J1.tip}, full-scale: 1 V}\n`;
+    const files = { 'player.pinout.yaml': player, 'a.wav': wavBytes([sine(1000, 0.1)]) };
+    const said = async (level: string) => {
+      const analysis = await analyseBoard(taken(level), files);
+      return hover(analysis, analysis.text.indexOf('take:') + 1)?.markdown;
+    };
+    // 1 V at −12 dBFS is 251.2 mV; 50 Ω into 10 kΩ leaves 249.9 mV. Measured: 0.1 V peak.
+    expect(await said(', level: -12 dBFS')).toMatch(
+      /\| level \| 70\.7 mV RMS .*\n\| tone by the network \| 250 mV RMS \|/,
+    );
+    expect(await said('')).not.toContain('by the network');
   });
 
   test('that is missing says so', async () => {
@@ -206,7 +225,10 @@ captures:
       expect(told(words).length).toBeLessThan(90_000);
     }
     expect(told('first')).not.toContain('data:');
-    expect(told('R: {role')).toContain('Recorded in `second`, 1000 Hz on both sides, in phase:');
+    // Straight behind the title: the editor puts findings above it.
+    expect(told('R: {role')).toMatch(
+      /^\*\*R\*\* · net\n\nRecorded in `second`, 1000 Hz on both sides, in phase:\n\n!\[/,
+    );
   });
 });
 

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { pinText } from '../../server/src/board/roles';
 import { completion } from '../../server/src/editor/completion';
 import { codeLenses } from '../../server/src/editor/lenses';
 import { quantityHelp } from '../../server/src/editor/quantity-help';
@@ -18,10 +19,10 @@ describe('the signal path', () => {
   test('goes outward part by part to the contact, with what each step costs', async () => {
     const { analysis, item } = await at('U1.14');
     const [first] = onward(analysis, item);
-    expect(first?.through).toMatch(/^C7, /);
+    expect(first?.through).toBe('0 dB, through C7');
     const [second] = onward(analysis, first!.item);
     // 470 Ω into 1 kΩ beside 10 kΩ: 20·log10(909.1 / 1379.1) = −3.62 dB
-    expect(second?.through).toBe('R4, −3.62 dB');
+    expect(second?.through).toBe('−3.62 dB, through R4');
     expect(second?.item.name).toBe('J2.tip');
     expect(covered(analysis.text, second!.spans[0]!)).toBe('R4');
     expect(onward(analysis, second!.item)).toEqual([]);
@@ -30,10 +31,21 @@ describe('the signal path', () => {
   test('and back to its source', async () => {
     const { analysis, item } = await at('OUT_R\n');
     const [first] = backward(analysis, item);
-    expect(first?.through).toBe('R5, −3.62 dB');
+    expect(first?.through).toBe('−3.62 dB, through R5');
     const [second] = backward(analysis, first!.item);
     expect(second?.item).toMatchObject({ name: 'U1.13', point: 'U1.13' });
     expect(backward(analysis, second!.item)).toEqual([]);
+  });
+
+  test('names points as the board writes them, else by polarity or data-sheet name', async () => {
+    const { analysis, item } = await at('U1.14');
+    const [first] = onward(analysis, item);
+    expect(first!.item.name).toBe('C7.-');
+    expect(first!.item.detail).toMatch(/^0 dB, through C7 · /);
+    // Joins write the output by its number; the same pin by its name where they do.
+    expect(backward(analysis, first!.item)[0]!.item.name).toBe('U1.14');
+    const named = await analyseBoard(board.replaceAll('U1.14', 'U1.DACL'), { 'fw2210.pinout.yaml': pinout });
+    expect(backward(named, first!.item)[0]!.item.name).toBe('U1.DACL');
   });
 
   test('starts nowhere on a ground', async () => {
@@ -47,9 +59,17 @@ test('lenses: what a board offers, and what each recording came to', async () =>
   const analysis = await analyseBoard(text, { 'a.wav': wavBytes([sine(1000, 0.5), sine(1000, 0.5)]) });
   const lenses = codeLenses(analysis);
   expect(lenses.map((lens) => lens.command)).toEqual([undefined, 'diagnose', 'copper-map', 'measure', 'measure']);
-  expect(lenses[3]!.title).toMatch(/^500 ms: 1 and 2 same, [−0-9.e-]+°$/);
+  expect(lenses[3]!.title).toBe('500 ms: L and R same, 0.0°');
   expect(lenses[4]!.title).toContain('There is no file no.wav');
   expect(codeLenses(await analysePinout(pinout))).toEqual([]);
+});
+
+test('a pin without a data sheet goes by its polarity in messages', async () => {
+  const { board: cells } = await analyseBoard(
+    'board: x\nparts:\n  BT1: 3 V\n  C1: 22 uF 6.3 V\n  R1: 1 k\ntraces:\n  buzzed: [BT1.1 C1.+ R1.1, BT1.2 C1.- R1.2]\n',
+  );
+  const names = cells.at().nodes.flatMap((node) => node.pins.map(pinText));
+  expect(names.toSorted()).toEqual(['BT1.+', 'BT1.-', 'C1.+', 'C1.-', 'R1.1', 'R1.2']);
 });
 
 test('how a quantity may be written', async () => {

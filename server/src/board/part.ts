@@ -370,3 +370,9 @@ const asProblem = (
 /** The stretch of a part of a scalar's text; the whole scalar where quoting makes offsets differ. */
 const within = (span: Span, text: string, part: { start: number; end: number }): Span =>
   span.end - span.start === text.length ? { start: span.start + part.start, end: span.start + part.end } : span;
+
+/** The pins of a polarised capacitor and of a cell go by `+` and `-`; undefined for any other. */
+export function polarityOf({ kind, polarised }: Part, pin: string): '+' | '-' | undefined {
+  if (kind !== 'cell' && !(kind === 'capacitor' && polarised)) return undefined;
+  return pin === '1' ? '+' : pin === '2' ? '-' : undefined;
+}

@@ -1,4 +1,5 @@
 import type { CopperNode, PinOnNode } from './copper';
+import { polarityOf } from './part';
 import { foldPinName, type PinRole } from './pin-roles';
 
 /** Whether a node is stated to be below ground throughout. */
@@ -61,6 +62,9 @@ export function isGround(node: CopperNode): boolean {
 export const supplyPins = (node: CopperNode): PinOnNode[] =>
   node.pins.filter((pin) => pin.part.fitted && roleOf(pin, node) === 'supply');
 
-/** A pin as messages name it: "U1.2 (VSS)". */
-export const pinText = (pin: PinOnNode): string =>
-  pin.spec?.name === undefined ? pin.name : `${pin.name} (${pin.spec.name})`;
+/** A pin as messages name it: "U1.2 (VSS)", "BT1.+". */
+export function pinText({ name, part, pin, spec }: PinOnNode): string {
+  if (spec?.name !== undefined) return `${name} (${spec.name})`;
+  const polarity = polarityOf(part, pin);
+  return polarity === undefined ? name : `${part.designator}.${polarity}`;
+}

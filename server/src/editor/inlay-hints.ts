@@ -3,6 +3,7 @@ import { outputs, pathsFrom } from '../board/paths';
 import { recorded } from '../checks/recordings';
 import { boardNetwork } from '../circuit/from-board/build';
 import { pathFigures } from '../circuit/from-board/figures';
+import { clipText } from '../circuit/from-board/place-figures';
 import type { PartEntry } from '../dialect/board-file';
 import type { Span } from '../text/span';
 import type { BoardAnalysis, PinoutAnalysis } from './analysis';
@@ -121,6 +122,10 @@ function netHints({ board }: BoardAnalysis): InlayHint[] {
       if ('figure' in figures.level) {
         const label = `${knownText(figures.level)} RMS at 0 dBFS`;
         hints.push({ offset: net.span.end, label, kind: 'level', tooltip });
+      }
+      if ('clips' in figures.level) {
+        const [label, why] = clipText(figures.level).split(': ');
+        hints.push({ offset: net.span.end, label: label!, kind: 'level', tooltip: `${tooltip} ${why}.` });
       }
       // A way that costs nothing worth telling is no divider.
       if ('figure' in figures.loss && Math.abs(figures.loss.figure.value) >= 0.1) {

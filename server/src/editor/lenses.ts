@@ -1,3 +1,5 @@
+import type { Capture } from '../board/measured';
+import { degrees } from '../checks/channels/words';
 import { formatQuantity } from '../quantity/format';
 import type { Span } from '../text/span';
 import type { BoardAnalysis, PinoutAnalysis } from './analysis';
@@ -32,8 +34,10 @@ export function codeLenses(analysis: BoardAnalysis | PinoutAnalysis): CodeLens[]
     if (state?.is === 'ready') {
       const { pairs, duration } = state.figures;
       const pair = pairs[0];
-      const phase = pair?.phase == null ? '' : `, ${formatQuantity(pair.phase, '°')}`;
-      const stand = pair ? `: ${pair.channels.join(' and ')} ${pair.relation}${phase}` : '';
+      const phase = pair?.phase == null ? '' : `, ${degrees(pair.phase)}`;
+      const stand = pair
+        ? `: ${pair.channels.map((name) => placeText(capture, name)).join(' and ')} ${pair.relation}${phase}`
+        : '';
       lenses.push({ ...command, title: `${formatQuantity(duration, 's')}${stand}` });
     } else if (state?.is === 'pending' && state.stopped)
       lenses.push({ ...command, title: 'Measuring was stopped: measure' });
@@ -41,6 +45,12 @@ export function codeLenses(analysis: BoardAnalysis | PinoutAnalysis): CodeLens[]
     else if (state) lenses.push({ span, title: 'Being measured' });
   }
   return lenses;
+}
+
+/** Where a channel sits, as the board writes it; its own name where the board does not say. */
+function placeText({ channels }: Capture, name: string): string {
+  const points = channels.find(({ key }) => key === name)?.points ?? [];
+  return points.length === 0 ? name : points.map(({ text }) => text).join(' − ');
 }
 
 /** While recordings are measured or causes worked out, nothing found yet is not nothing found. */

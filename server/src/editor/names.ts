@@ -1,7 +1,7 @@
 import type { Board } from '../board/board';
-import type { Copper, WrittenPoint } from '../board/copper';
+import type { Copper, PinOnNode, WrittenPoint } from '../board/copper';
 import { perCopper } from '../board/memo';
-import type { Part } from '../board/part';
+import { type Part, polarityOf } from '../board/part';
 import { findPin, type Pinout, type PinSpec } from '../board/pinout';
 import type { Path } from '../dialect/step';
 import type { BoardAnalysis, PinoutAnalysis } from './analysis';
@@ -78,3 +78,12 @@ const spellings = perCopper((copper): ReadonlyMap<string, string> => {
 
 /** A point as the board's joins first spell it: `C7.+` rather than `C7.1`. */
 export const spelling = (copper: Copper, name: string): string => spellings(copper).get(name) ?? name;
+
+/** A pin as the board spells it; one the joins do not name goes by its polarity or its data-sheet name, else by its number. */
+export function pinSpelling(copper: Copper, { name, part, pin, spec }: PinOnNode): string {
+  const written = spellings(copper).get(name);
+  if (written !== undefined) return written;
+  const polarity = polarityOf(part, pin);
+  if (polarity !== undefined) return `${part.designator}.${polarity}`;
+  return spec && part.pinout && nameOfOne(part.pinout, spec) ? `${part.designator}.${spec.name}` : name;
+}

@@ -9,12 +9,12 @@ import type { Netlist } from '../circuit/netlist';
 import { formatQuantity } from '../quantity/format';
 import type { Span } from '../text/span';
 import type { BoardAnalysis } from './analysis';
-import { partNamed, pointOf } from './names';
+import { partNamed, pinSpelling, pointOf, spelling } from './names';
 import { targetAt } from './target';
 
 /** A place a signal passes: an output, a node behind a part, a contact. Told as the protocol's call hierarchy. */
 export interface PathItem {
-  /** Point or net, as copper calls it. */
+  /** Point or net, as the board writes it. */
   readonly name: string;
   readonly detail: string;
   readonly span: Span;
@@ -22,7 +22,7 @@ export interface PathItem {
   readonly point: string;
 }
 
-/** One step of a signal: through which part, and where that part stands. */
+/** One step of a signal: what it costs and through which part, and where that part stands. */
 export interface PathStep {
   readonly item: PathItem;
   readonly through: string;
@@ -76,11 +76,12 @@ function steps(analysis: BoardAnalysis, item: PathItem, way: 1 | -1): PathStep[]
     const loss = lossBetween(copper, path, way === 1 ? from : next.node, way === 1 ? next.node : from);
     const item = itemOf(analysis, copper, path, next.node, at + way === stops.length - 1);
     const declared = partNamed(analysis.board, part.designator)?.declared?.keySpan;
-    const through = loss === undefined ? part.designator : `${part.designator}, ${loss}`;
+    const through = `${loss === undefined ? '' : `${loss}, `}through ${part.designator}`;
     const key = `${item.point} ${part.designator}`;
     if (!found.has(key))
       found.set(key, {
-        item: { ...item, detail: `${item.detail} · through ${through}` },
+        // What a narrow view cuts off is the end.
+        item: { ...item, detail: `${through} · ${item.detail}` },
         through,
         spans: declared ? [declared] : [],
       });
@@ -90,11 +91,10 @@ function steps(analysis: BoardAnalysis, item: PathItem, way: 1 | -1): PathStep[]
 
 function itemOf(analysis: BoardAnalysis, copper: Copper, path: SignalPath, node: CopperNode, last: boolean): PathItem {
   const pin: PinOnNode | undefined = node === path.start ? path.from : last ? path.contact : undefined;
-  const name = pin?.name ?? node.name;
   return {
-    name,
+    name: pin ? pinSpelling(copper, pin) : spelling(copper, node.name),
     detail: detailOf(copper, node),
-    span: spanOf(analysis, name, node),
+    span: spanOf(analysis, pin?.name ?? node.name, node),
     point: pin?.name ?? node.points[0]!,
   };
 }
@@ -133,5 +133,7 @@ function lossBetween(copper: Copper, path: SignalPath, from: CopperNode, to: Cop
   const needs = missing(network, ratio);
   if (needs.length > 0) return `needs ${needs.join(', ')}`;
   const value = ratio(network.netlist);
-  return value === null || !(value > 0) ? undefined : formatQuantity(20 * Math.log10(value), 'dB');
+  if (value === null || !(value > 0)) return undefined;
+  // Capacitors at 997 Hz cost millionths: nobody measures those.
+  return formatQuantity(Math.round(2000 * Math.log10(value)) / 100, 'dB');
 }

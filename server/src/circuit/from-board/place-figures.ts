@@ -104,7 +104,7 @@ function endLines(board: BoardNetwork, figures: PathFigures): PlaceFigure[] {
 }
 
 /** "clips above −3.2 dBFS at the latest: the supply of U3.1 is 0 V to 5 V". */
-function clipText({ clips: { at, low, high, from } }: Clipped): string {
+export function clipText({ clips: { at, low, high, from } }: Clipped): string {
   const supply = `the supply of ${at} is ${formatQuantity(round(low), 'V')} to ${formatQuantity(round(high), 'V')}`;
   return from < -60 ? `clips: ${supply}` : `clips above ${formatQuantity(from, 'dBFS', 2)} at the latest: ${supply}`;
 }

@@ -6,7 +6,7 @@ import type { EntriesType, Keys, RecordType, Type } from '../../dialect/type';
 import { documentation } from '../describe/key';
 import { pinoutAround } from '../names';
 import { type Offer, type Place, scalar } from './item';
-import { partDetail, pointOffers, undeclaredNets } from './points';
+import { partDetail, probeOffers, undeclaredNets } from './points';
 
 /** Keys of the map at the cursor that it does not have yet. */
 export function keyOffers(place: Place): Offer[] {
@@ -34,7 +34,7 @@ function recordOffers(type: RecordType, place: Place): Offer[] {
     );
   if (!type.other || analysis.kind !== 'board' || context.used.length > 0) return own;
   // A reading's short form: points, and the number behind the colon.
-  const points = pointOffers(analysis, context.prefix, []);
+  const points = probeOffers(analysis, context.prefix, []);
   const typed = /\s/.test(context.prefix) || context.colon;
   return [...points.map((offer) => (typed || offer.again ? offer : { ...offer, write: `${offer.write}: ` })), ...own];
 }

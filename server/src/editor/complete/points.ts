@@ -1,5 +1,5 @@
 import type { Copper, CopperNode } from '../../board/copper';
-import type { Part } from '../../board/part';
+import { type Part, polarityOf } from '../../board/part';
 import { pinsOfStyle } from '../../board/pinout';
 import type { BoardAnalysis } from '../analysis';
 import { netFacts } from '../describe/net';
@@ -12,7 +12,22 @@ import type { Offer } from './item';
 /** Parts with more pins than this are offered as `U1.` first: their pins would drown the rest. */
 const fewPins = 3;
 
-/** Points that may be meant by what has been typed: pins of the part named, else parts and nets. `used` are on the line already. */
+/**
+ * Points to measure at: nets and test points lead, then pins that reach something. A probe rarely goes where nothing does.
+ * Arguments as of `pointOffers`.
+ */
+export function probeOffers(analysis: BoardAnalysis, prefix: string, used: readonly string[]): Offer[] {
+  const places = analysis.board.at().parts;
+  return pointOffers(analysis, prefix, used).map((offer) => {
+    const leads = offer.kind === 'net' || places.has(offer.label);
+    return { ...offer, rank: leads ? 0 : offer.kind === 'part' ? 1 : (offer.rank ?? 0) < 2 ? 3 : 2 };
+  });
+}
+
+/**
+ * Points that may be meant by what has been typed: pins of the part named, else parts and nets; in a join, pins that reach nothing yet
+ * lead. `used` are on the line already.
+ */
 export function pointOffers(analysis: BoardAnalysis, prefix: string, used: readonly string[]): Offer[] {
   const { board } = analysis;
   const copper = board.at();
@@ -55,7 +70,7 @@ function pinOffers(copper: Copper, part: Part, taken: ReadonlySet<string>): Offe
     const node = copper.nodeOf(part, pin);
     const joined = node !== undefined && node.points.length > 1;
     const role = spec?.role ?? part.duty(pin);
-    const shown = polar(part, pin);
+    const shown = polarityOf(part, pin) ?? pin;
     const facts = {
       kind: 'pin' as const,
       documentation: spec && paragraphs(pinTitle(name, spec), bullets(pinFacts(spec, part.pinout))),
@@ -94,12 +109,6 @@ function pinsToOffer(copper: Copper, part: Part): readonly string[] {
 function nodeText(copper: Copper, node: CopperNode, from: string): string {
   const other = node.name === from ? node.points.find((point) => point !== from) : node.name;
   return spelling(copper, other ?? node.name);
-}
-
-/** The pins of a polarised capacitor or a cell go by + and −. */
-function polar(part: Part, pin: string): string {
-  if (part.kind !== 'cell' && !(part.kind === 'capacitor' && part.polarised)) return pin;
-  return pin === '1' ? '+' : '-';
 }
 
 /** Nets declared or met in joins. */

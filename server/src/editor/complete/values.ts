@@ -8,7 +8,7 @@ import { describeCheck } from '../describe/key';
 import { describePinout } from '../describe/part';
 import { partAround, partNamed, pinoutAround } from '../names';
 import { type Offer, type Place, scalar } from './item';
-import { netOffers, partDetail, pointOffers } from './points';
+import { netOffers, partDetail, pointOffers, probeOffers } from './points';
 
 /** What may be written as a value at the cursor. */
 export function valueOffers(place: Place): Offer[] {
@@ -115,7 +115,8 @@ function nameOffers(names: Names, place: Place): Offer[] {
   const { board } = analysis;
   switch (names) {
     case 'point': {
-      const offers = pointOffers(analysis, context.prefix, context.used);
+      const joins = context.path.includes('traces') || context.path.includes('cuts');
+      const offers = (joins ? pointOffers : probeOffers)(analysis, context.prefix, context.used);
       if (context.path.at(-1) !== 'ground-lead') return offers;
       return [{ label: 'none', kind: 'word', write: 'none', detail: 'the clip hung free' }, ...offers];
     }

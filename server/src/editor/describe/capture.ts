@@ -1,4 +1,6 @@
 import { type Capture, stimulusText } from '../../board/measured';
+import { degrees } from '../../checks/channels/words';
+import { deviations } from '../../checks/levels/deviations';
 import { formatQuantity } from '../../quantity/format';
 import type { ChannelFigures, PairFigures, RecordingFigures } from '../../signal/figures';
 import type { BoardAnalysis } from '../analysis';
@@ -17,7 +19,7 @@ export function describeCapture(analysis: BoardAnalysis, capture: Capture, trace
         ? pendingText(state)
         : state.is === 'failed'
           ? prose(state.message)
-          : figuresText(state.figures, capture),
+          : figuresText(state.figures, capture, predictedTones(analysis, capture)),
   );
 }
 
@@ -42,8 +44,22 @@ export function captureHead(capture: Capture, traces: Traces): string {
   );
 }
 
+/** What the network says a tone comes to, in words, by channel. */
+type Predicted = ReadonlyMap<string, string>;
+
+/** The tones of a recording as the network predicts them, where everything that takes is stated. */
+const predictedTones = ({ snapshot }: BoardAnalysis, capture: Capture): Predicted =>
+  new Map(
+    deviations(snapshot).flatMap((one) => {
+      const channel = capture.channels.find(({ span }) => one.capture === capture && span === one.span);
+      return channel && one.predicted !== null
+        ? [[channel.key, `${formatQuantity(one.predicted, 'V')} RMS`] as const]
+        : [];
+    }),
+  );
+
 /** The figures of a recording, those a bench asks for first. */
-export function figuresText(figures: RecordingFigures, capture: Capture): string {
+function figuresText(figures: RecordingFigures, capture: Capture, predicted: Predicted): string {
   const { rate, duration, channels, pairs, warnings, sequence } = figures;
   const head = [
     prose(figures.format),
@@ -55,12 +71,14 @@ export function figuresText(figures: RecordingFigures, capture: Capture): string
     ...warnings.map((warning) => `**${prose(warning.text)}**`),
     sequence
       ? `All-in-one recording, found at ${formatQuantity(sequence.start, 's')}: ${sequence.segments.map((one) => code(one.name)).join(', ')}.`
-      : channelTable(channels, capture),
+      : channelTable(channels, capture, predicted),
     ...(sequence ? [] : pairs.map(pairText)),
   );
 }
 
-const rows: readonly [string, (channel: ChannelFigures) => string | null][] = [
+type Row = readonly [string, (channel: ChannelFigures) => string | null];
+
+const rows: readonly Row[] = [
   ['level', levelText],
   ['peak', (channel) => inUnit(channel.peak, channel)],
   ['tone', (channel) => channel.tone && formatQuantity(channel.tone.frequency, 'Hz', 6)],
@@ -73,9 +91,11 @@ const rows: readonly [string, (channel: ChannelFigures) => string | null][] = [
 
 const db = (value: number | null): string | null => (value === null ? null : formatQuantity(value, 'dB'));
 
-function channelTable(channels: readonly ChannelFigures[], capture: Capture): string {
-  const shown: typeof rows =
-    capture.coupling === 'dc' ? [['DC', (channel) => inUnit(channel.dc, channel)], ...rows] : rows;
+function channelTable(channels: readonly ChannelFigures[], capture: Capture, predicted: Predicted): string {
+  const [level, ...others] = rows;
+  const dc: Row = ['DC', (channel) => inUnit(channel.dc, channel)];
+  const tone: Row = ['tone by the network', ({ name }) => predicted.get(name) ?? null];
+  const shown = [...(capture.coupling === 'dc' ? [dc] : []), level!, tone, ...others];
   const lines = shown.flatMap(([label, show]) => {
     const cells = channels.map((channel) => show(channel) ?? '');
     return cells.some((cell) => cell !== '') ? [`| ${label} | ${cells.join(' | ')} |`] : [];
@@ -90,7 +110,7 @@ function channelTable(channels: readonly ChannelFigures[], capture: Capture): st
 /** How two channels stand to each other, and what the stimulus lets one conclude from it. */
 function pairText(pair: PairFigures): string {
   const facts = [
-    pair.phase === null ? undefined : `phase ${formatQuantity(pair.phase, '°')}`,
+    pair.phase === null ? undefined : `phase ${degrees(pair.phase)}`,
     pair.correlation === null ? undefined : `correlation ${pair.correlation.toFixed(3).replace('-', '−')}`,
     pair.coherence === null ? undefined : `coherence ${pair.coherence.toFixed(3)}`,
     pair.balance === null ? undefined : `balance ${formatQuantity(pair.balance, 'dB')}`,

@@ -37,13 +37,14 @@ export function describePoint(analysis: BoardAnalysis, ref: PointRef, traces: Tr
         : (part.kind ?? '');
   return paragraphs(
     what === '' ? title : `${title} · ${what}`,
+    // What can hurt comes first, then the picture: the editor puts findings above this, and what is below the fold is not seen.
+    cautionsAt(analysis.board, ref.part ?? ref.name, part) ?? (pin && cautionsAt(analysis.board, pin.name)),
+    shown && traces.has(shown.name) && `Recorded in ${code(shown.name)}, ${prose(stimulusText(shown.stimulus))}:`,
+    shown && plot(shown, traces),
     part && !part.fitted && `${prose(part.designator)} is not fitted: its pads are open.`,
     spec && bullets(pinFacts(spec, part?.pinout)),
     net && bullets(netFacts(net)),
-    cautionsAt(analysis.board, ref.part ?? ref.name, part) ?? (pin && cautionsAt(analysis.board, pin.name)),
     node ? onBoard(copper, node, ref.name, pin) : 'Not met in any join yet.',
-    shown && traces.has(shown.name) && `Recorded in ${code(shown.name)}, ${prose(stimulusText(shown.stimulus))}:`,
-    shown && plot(shown, traces),
     node && signal(copper, node),
     node && measured(analysis, copper, node),
   );
