@@ -30,7 +30,11 @@ export async function answer(editor: EditorPage, text: string): Promise<void> {
     return (await asking(editor).inputValue()) === text;
   });
   await editor.press('Enter');
-  await asking(editor).waitFor({ state: 'hidden' });
+  // Where more is asked, the next question stands in the same place.
+  await editor.until('the answer stays', async () => {
+    const input = asking(editor);
+    return !(await input.isVisible()) || (await input.inputValue({ timeout: 2000 }).catch(() => text)) !== text;
+  });
 }
 
 /** Takes a row of the list that asks. */
@@ -53,6 +57,19 @@ export async function answerFolder(editor: EditorPage, path: string, holds: stri
   });
   await editor.page.locator('.quick-input-widget .quick-input-action .monaco-button').first().click();
   await asking(editor).waitFor({ state: 'hidden' });
+}
+
+/** Presses a button of what pops up in the corner. */
+export async function answerQuestion(editor: EditorPage, said: RegExp, button: string): Promise<void> {
+  const question = editor.page.locator('.notification-toast', { hasText: said });
+  await question.locator('.monaco-button', { hasText: button }).click();
+}
+
+/** Presses the button of a step of the walkthrough in front. */
+export async function pressStep(editor: EditorPage, step: string, button: string): Promise<void> {
+  const row = editor.page.locator('.gettingStartedContainer .getting-started-step', { hasText: step });
+  await row.click();
+  await row.locator('.monaco-button', { hasText: button }).click();
 }
 
 /** Presses a key until something shows, and gives what it says: a key pressed too early goes unanswered. */

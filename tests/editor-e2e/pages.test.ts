@@ -1,3 +1,4 @@
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { outside } from '../harness/outside';
 import { desktopBench } from './bench';
@@ -61,6 +62,19 @@ describe.skipIf(outside.missing('chromium', 'editor'))('pictures and pages in th
     const diagnosis = await pageBeside(editor, /^Diagnosis: Tidemill/);
     expect(plain((await diagnosis.locator('body').textContent()) ?? '')).toContain('mode differential');
     await editor.screenshot('pages-diagnosis');
+    expect(await editor.notifications()).toEqual([]);
+  });
+
+  test('a page asked for from its own column comes there, and opens no third', {
+    timeout: 4 * patience,
+  }, async () => {
+    const { folder, editor } = bench();
+    await editor.press('Control+2');
+    await editor.openFile(join(folder, 'handset-unmarked.board.yaml'));
+    await editor.command('Buzzout: Show the copper of this board');
+    await pageBeside(editor, /^Copper map: /);
+    await editor.screenshot('pages-second-column');
+    expect(await editor.page.locator('.editor-group-container').count()).toBe(2);
     expect(await editor.notifications()).toEqual([]);
   });
 
