@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -10,10 +10,15 @@ import {
   type CodeAction,
   CodeActionRequest,
   CodeLensRequest,
+  type CompletionItem,
+  CompletionRequest,
+  CompletionResolveRequest,
+  DidChangeWatchedFilesNotification,
   DocumentFormattingRequest,
   DocumentHighlightRequest,
   DocumentLinkRequest,
   DocumentSymbolRequest,
+  FileChangeType,
   FoldingRangeRequest,
   InlayHintRequest,
   type Position,
@@ -138,6 +143,27 @@ test('pins are taken out to a file that the edit makes', async () => {
   expect(await actionsOf('refactor.extract')).toEqual([extract]);
   expect(await actionsOf('refactor.move')).toEqual([]);
   expect(await actionsOf('quickfix')).toEqual([]);
+});
+
+test('a recording that nothing uses yet has its length and rate when it is looked at, unmeasured', async () => {
+  writeWav(join(folder, 'unused.wav'), [sine(997, 0.25)]);
+  writeFileSync(join(folder, 'unused.csv'), 'time,CH1\ns,V\n0,0\n0.5,1\n1,0\n1.5,1\n');
+  writeFileSync(join(folder, 'broken.wav'), 'no recording');
+  await client.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
+    changes: [{ uri: pathToFileURL(join(folder, 'unused.wav')).href, type: FileChangeType.Created }],
+  });
+  const items = (await ask(CompletionRequest.type, {
+    textDocument,
+    position: at('file: tone', 6),
+  })) as CompletionItem[];
+  const detail = async (label: string) => {
+    const item = items.find((one) => one.label === label)!;
+    expect(item.detail).toBeUndefined();
+    return (await ask(CompletionResolveRequest.type, item)).detail;
+  };
+  expect(await detail('unused.wav')).toBe('0.5 s, 48000 Hz');
+  expect(await detail('unused.csv')).toBe('2.0 s, 2 Hz');
+  expect(await detail('broken.wav')).toBeUndefined();
 });
 
 test('the kinds of actions are announced', () => {

@@ -56,7 +56,7 @@ export function readAbilities(
 export const capabilities = (client: Abilities): ServerCapabilities => ({
   textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
   hoverProvider: true,
-  completionProvider: { triggerCharacters: ['.', ' ', ':', '[', '{', ',', '-'] },
+  completionProvider: { triggerCharacters: ['.', ' ', ':', '[', '{', ',', '-'], resolveProvider: true },
   definitionProvider: true,
   referencesProvider: true,
   documentHighlightProvider: true,

@@ -79,7 +79,10 @@ async function outcomeOf(task: Task, files: Files, control: Control): Promise<Ou
 }
 
 /** The bytes of a recording: in ranges where files come so, else whole, once. */
-function sourceOf({ uri, size }: MeasureTask | TraceTask, files: Files): ByteSource | { readonly error: string } {
+export function sourceOf(
+  { uri, size }: Pick<MeasureTask, 'uri' | 'size'>,
+  files: Files,
+): ByteSource | { readonly error: string } {
   if (!files.ranges && size > wholeLimit)
     return {
       error: `the file has ${Math.round(size / 1e6)} MB; here recordings up to ${wholeLimit >> 20} MB can be read`,

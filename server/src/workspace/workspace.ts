@@ -16,8 +16,9 @@ import { compareFindings, type Finding } from '../text/finding';
 import { Lines } from '../text/lines';
 import type { BoardAsTexts, Compute } from './compute';
 import { Diagnoses } from './diagnoses';
-import { boardSuffixes, type Files, folderOf, kindOf, nameOf, pinoutSuffixes } from './files';
+import { boardSuffixes, type Files, folderOf, kindOf, nameOf, pinoutSuffixes, resolveUri } from './files';
 import type { Following } from './follow';
+import { type Glance, glance } from './glance';
 import { Pinouts } from './pinouts';
 import { Reasoning } from './reasoning';
 import { Recordings } from './recordings';
@@ -54,7 +55,7 @@ export class Workspace {
    * @param follow is told of each recording that is measured, and each board that is reasoned about
    */
   constructor(
-    files: Files,
+    private readonly files: Files,
     compute: Compute,
     public folders: readonly string[] = [],
     follow?: Following,
@@ -97,6 +98,11 @@ export class Workspace {
     const home = folderOf(uri);
     const found = await this.texts.find(home, ['.wav', '.csv']);
     return found.map((file) => decodeURIComponent(file.slice(home.length)));
+  }
+
+  /** Length and rate of a recording, by its path relative to a board; undefined where a glance does not tell. Never rejects. */
+  glance(board: string, path: string, control: Control): Promise<Glance | undefined> {
+    return glance(this.files, resolveUri(board, path), control);
   }
 
   /** Recordings whose measurement was stopped are measured when next asked about. */

@@ -10,6 +10,7 @@ import { completion, type CompletionItem as Item, type Surroundings } from '../.
 import { quantityHelp } from '../../editor/quantity-help';
 import { toRange } from '../convert';
 import type { Desk } from '../desk';
+import { steered } from '../progress';
 
 /** What may be written here: completion of keys, words and references, and the forms of the quantity being typed. */
 export function registerCompletion(desk: Desk): void {
@@ -18,6 +19,14 @@ export function registerCompletion(desk: Desk): void {
     if (!at) return null;
     const around = await surroundings(desk, at.analysis);
     return completion(at.analysis, at.offset, around).map((item) => toItem(item, at.analysis, params.position));
+  });
+
+  // Heads of recordings are read only when one is looked at: a folder may hold hundreds.
+  desk.connection.onCompletionResolve(async (item, token) => {
+    const data: Partial<RecordingAt> | undefined = item.data;
+    if (typeof data?.board !== 'string' || typeof data.path !== 'string') return item;
+    const found = await desk.workspace.glance(data.board, data.path, steered(token));
+    return found ? { ...item, detail: lengthText(found) } : item;
   });
 
   desk.connection.onSignatureHelp(async (params) => {
@@ -35,6 +44,17 @@ export function registerCompletion(desk: Desk): void {
   });
 }
 
+/** What an offered recording carries until it is looked at. */
+interface RecordingAt {
+  readonly board: string;
+  /** Relative to the board. */
+  readonly path: string;
+}
+
+/** "12.0 s, 48000 Hz". */
+const lengthText = ({ duration, rate }: { readonly duration: number; readonly rate: number }) =>
+  `${duration.toFixed(1)} s, ${Math.round(rate)} Hz`;
+
 /** Recordings beside a board, and the channels of those that have been measured. */
 async function surroundings(desk: Desk, analysis: BoardAnalysis | PinoutAnalysis): Promise<Surroundings> {
   if (analysis.kind !== 'board') return {};
@@ -48,7 +68,7 @@ async function surroundings(desk: Desk, analysis: BoardAnalysis | PinoutAnalysis
   return {
     captureFiles: paths.map((path) => {
       const known = figures.get(path);
-      return { path, ...(known && { detail: `${known.duration.toFixed(1)} s, ${Math.round(known.rate)} Hz` }) };
+      return { path, ...(known && { detail: lengthText(known) }) };
     }),
     channels: (path) => figures.get(path)?.channels.map((channel) => channel.name),
   };
@@ -71,6 +91,7 @@ const kinds: Record<Item['kind'], CompletionItemKind> = {
 
 function toItem(item: Item, analysis: BoardAnalysis | PinoutAnalysis, position: Position): CompletionItem {
   const range = toRange(analysis.lines, item.span);
+  const unread: RecordingAt = { board: analysis.uri, path: item.label };
   // The protocol wants one line, with the cursor in it.
   const sound = range.start.line === position.line && range.end.line === position.line;
   return {
@@ -84,6 +105,7 @@ function toItem(item: Item, analysis: BoardAnalysis | PinoutAnalysis, position: 
     ...(item.documentation !== undefined && {
       documentation: { kind: MarkupKind.Markdown, value: item.documentation },
     }),
+    ...(item.kind === 'file' && item.detail === undefined && { data: unread }),
     ...(item.again && { command: { title: 'Suggest again', command: 'editor.action.triggerSuggest' } }),
   };
 }
