@@ -2,6 +2,7 @@ import type { Diagnostic } from 'vscode-languageserver';
 import type { Analysis } from '../editor/analysis';
 import { diagnostics } from '../editor/diagnostics';
 import { type LinesOf, toDiagnostic } from './convert';
+import type { Typing } from './typing';
 
 /** The findings of one analysis, under an id that stays while they do. */
 export interface Report {
@@ -16,11 +17,18 @@ export class Reports {
   private readonly held = new Map<string, string>();
   private next = 1;
 
-  constructor(private readonly linesOf: LinesOf) {}
+  /** @param typing knows the words being typed: that they lead nowhere yet is not told */
+  constructor(
+    private readonly linesOf: LinesOf,
+    private readonly typing: Typing,
+  ) {}
 
   async make(analysis: Analysis): Promise<Report> {
     const own: LinesOf = async (uri) => (uri === analysis.uri ? analysis.lines : this.linesOf(uri));
-    const items = await Promise.all(diagnostics(analysis).map((one) => toDiagnostic(one, analysis.lines, own)));
+    const told = diagnostics(analysis).filter(
+      ({ code, span }) => code !== 'unknown-reference' || !this.typing.hides(analysis, span),
+    );
+    const items = await Promise.all(told.map((one) => toDiagnostic(one, analysis.lines, own)));
     const json = JSON.stringify(items);
     const last = this.last.get(analysis.uri);
     if (last?.json === json) return { id: last.id, items };

@@ -30,6 +30,7 @@ import { registerSignalPath } from './features/signal-path';
 import { showProgress } from './progress';
 import { refresher } from './refresh';
 import { Reports } from './reports';
+import { Typing } from './typing';
 
 /** What a server is started with: the mains inject it. */
 export interface Surroundings {
@@ -53,7 +54,8 @@ export function serve(connection: Connection, around: Surroundings): void {
     client.restricted ? [...workspace.folders, ...workspace.texts.opened.map(folderOf)] : undefined;
   const workspace: Workspace = new Workspace(fenced(around.files, allowed), around.compute, [], follow);
   const linesOf: LinesOf = (uri) => workspace.linesOf(uri);
-  const reports = new Reports(linesOf);
+  const typing: Typing = new Typing(around.delay, (uri) => scheduler.touch(uri));
+  const reports = new Reports(linesOf, typing);
   const closed = new ClosedFiles(workspace);
   const refresh = refresher(connection, () => client);
   const isStale = ({ uri, version }: Analysis) => {
@@ -74,7 +76,7 @@ export function serve(connection: Connection, around: Surroundings): void {
     if (!client.pulls) await connection.sendDiagnostics({ uri, version, diagnostics: [...items] });
     else if (again && reports.isNews(uri, id)) refresh.findings();
   };
-  const scheduler = new Scheduler((uri) => workspace.analyse(uri), tell, around.delay);
+  const scheduler: Scheduler = new Scheduler((uri) => workspace.analyse(uri), tell, around.delay);
   const touchAll = () => {
     workspace.texts.foldersChanged();
     closed.changed();
@@ -127,6 +129,7 @@ export function serve(connection: Connection, around: Surroundings): void {
   documents.onDidChangeContent(({ document }) => {
     if (!kindOf(document.uri)) return;
     workspace.texts.set(document.uri, document.getText(), document.version);
+    typing.changed(document.uri, document.getText(), document.version);
     scheduler.touch(document.uri);
     // A pinout on the screen is read by every open board.
     if (kindOf(document.uri) === 'pinout') touchOthers(document.uri);
@@ -135,11 +138,15 @@ export function serve(connection: Connection, around: Surroundings): void {
     scheduler.drop(document.uri);
     workspace.forget(document.uri);
     reports.forget(document.uri);
+    typing.forget(document.uri);
     spoken.delete(document.uri);
     closed.changed();
     if (!client.pulls) void connection.sendDiagnostics({ uri: document.uri, diagnostics: [] });
   });
-  documents.onDidSave(touchAll);
+  documents.onDidSave(({ document }) => {
+    typing.left(document.uri);
+    touchAll();
+  });
   connection.onDidChangeWatchedFiles(touchAll);
   connection.onDidChangeConfiguration(configure);
 
