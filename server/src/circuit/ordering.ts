@@ -12,15 +12,14 @@ export function minimumDegree(size: number, row: Int32Array, column: Int32Array)
     beside[b]!.add(a);
   }
   const order = new Int32Array(size);
-  // Unknowns by degree: `head` leads a list of those of each degree, in rising order as far as nothing was moved.
-  const left = new Set(Array.from({ length: size }, (_, k) => k));
+  // Unknowns by degree, those of each in rising order as far as nothing was moved.
   const degrees = beside.map((set) => set.size);
   const queue: Set<number>[] = [];
   const put = (k: number) => {
     while (queue.length <= degrees[k]!) queue.push(new Set());
     queue[degrees[k]!]!.add(k);
   };
-  for (const k of left) put(k);
+  for (let k = 0; k < size; k++) put(k);
   let lowest = 0;
   for (let n = 0; n < size; n++) {
     while (queue[lowest]!.size === 0) lowest++;

@@ -160,8 +160,8 @@ export function factoriseSparse(
     }
   }
   const rank = rows.length;
-  /** By pivot, where in `upper` its column stands. */
   const taken = new Set(free.map(({ place }) => place));
+  /** By pivot, where in `upper` its column stands. */
   const places = Array.from({ length: size }, (_, k) => k).filter((k) => !taken.has(k));
 
   /** target −= column `place` of U times a value; `target` by row. */

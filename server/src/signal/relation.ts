@@ -59,10 +59,9 @@ export interface Related {
  * Decides how two channels stand to each other.
  *
  * `same` and `antiphase` need coherence of 0.9 in every octave that carries 1 % of the power (of 10 %, where it is 0.95 over
- * all and both are about as loud),
- * a phase within 45° of 0 or 180 in every such octave, a correlation of ±0.9 that chance does not explain, and for `antiphase` no weaker band that coheres otherwise. `delayed` needs
- * the same of the channels aligned. `unrelated`: no more power in common than chance gives, or less than a fifth. What is
- * none of these is `partly`.
+ * all and both are about as loud), a phase within 45° of 0 or 180 in every such octave, a correlation of ±0.9 that chance does
+ * not explain, and for `antiphase` no weaker band that coheres otherwise. `delayed` needs the same of the channels aligned.
+ * `unrelated`: no more power in common than chance gives, or less than a fifth. What is none of these is `partly`.
  */
 export function relate(given: Judgement): Related {
   const { rms, silence } = given;

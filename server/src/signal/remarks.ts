@@ -7,8 +7,8 @@ import type { Chosen } from './stretch';
 /** A sine that spans fewer levels is too coarse for what the fit leaves to mean much (Kollár & Blair 2005). */
 const fewestLevels = 20;
 
-/** Periods of a tone below which a record is short. Common practice, no source. */
-const fewestPeriods = 4;
+/** Periods a tone must have for its sine fit to mean anything. Händel, IEEE TIM 49(6) 2000: poor below one; a few by common practice. */
+export const fewestPeriods = 3;
 
 /** What must be said about the recording beside its figures. */
 export function remarks(

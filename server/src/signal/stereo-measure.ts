@@ -37,7 +37,7 @@ export function stereoTable(
   if (!(peak > 0)) return null;
   const reference = peak / Math.SQRT2;
   const quiet = part('silence');
-  const noise = quiet ? (cut(channels, quiet).map(withoutMean) as [number, number]) : null;
+  const noise = quiet ? (cut(channels, quiet).map(acRms) as [number, number]) : null;
   const rows = [...all, ...low].flatMap((one) => (one ? [toneRow(one, rate, reference, step)] : []));
   const unlike = part('unlike');
   if (unlike) rows.push(noiseRow(channels, unlike, rate, reference, noise ?? [0, 0]));
@@ -69,7 +69,8 @@ export function stereoTable(
   return { ...table, ...verdict(left, right, table) };
 }
 
-function withoutMean(samples: Float64Array): number {
+/** RMS of the samples less their mean. */
+function acRms(samples: Float64Array): number {
   const mean = samples.reduce((sum, value) => sum + value, 0) / Math.max(1, samples.length);
   return rmsOf(samples.map((value) => value - mean));
 }

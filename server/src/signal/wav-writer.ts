@@ -1,9 +1,8 @@
 import { uniformDraws } from './draws';
 
 /**
- * The bytes of a WAV file (PCM, little-endian, one or two channels). Samples are fractions of
- * full scale, scaled by 2^(bits−1) and held at the rails. 16 bits are dithered with seeded triangular noise of two steps peak to
- * peak; digital silence stays digital silence.
+ * The bytes of a WAV file (PCM, little-endian, one or two channels). Samples are fractions of full scale, scaled by 2^(bits−1)
+ * and held at the rails. 16 bits are dithered with seeded triangular noise of two steps peak to peak; digital silence stays so.
  *
  * @param channels one or two arrays of equal length.
  */

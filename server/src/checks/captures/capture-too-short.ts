@@ -1,10 +1,8 @@
 import type { Capture } from '../../board/measured';
 import { formatQuantity } from '../../quantity/format';
 import type { RecordingFigures } from '../../signal/figures';
+import { fewestPeriods } from '../../signal/remarks';
 import type { Check, Draft, Snapshot } from '../check';
-
-/** Periods a tone must have for its sine fit to mean anything. Händel, IEEE TIM 49(6) 2000: poor below one; a few by common practice. */
-const periods = 3;
 
 export const captureTooShort: Check = {
   name: 'capture-too-short',
@@ -36,13 +34,13 @@ export const captureTooShort: Check = {
       if (capture.stimulus?.kind === 'silence') return noiseUntold(snapshot, capture, state.figures);
       if (tone === undefined) return [];
       const seen = state.figures.duration * tone;
-      if (seen >= periods || tone >= state.figures.rate / 2) return [];
+      if (seen >= fewestPeriods || tone >= state.figures.rate / 2) return [];
       return [
         {
           span: capture.file?.span ?? capture.keySpan,
           message: `${capture.name} holds ${seen.toFixed(1)} periods of ${tone} Hz: too few for its level and phase to be told.`,
           evidence: [`capture ${capture.name}`],
-          figures: { periods: seen, needed: periods },
+          figures: { periods: seen, needed: fewestPeriods },
         },
       ];
     }),

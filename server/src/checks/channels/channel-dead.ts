@@ -13,7 +13,8 @@ export const channelDead: Check = {
     causes:
       'A dry joint, a broken trace or contact, an open coupling capacitor, a side shorted to ground, a recorder lead that fell off; a source that feeds one side alone.',
     next: 'Play on both and follow the dead side from the chip’s pin to the jack with the probe: the fault lies where the signal stops.',
-    source: 'A side 40 dB below the other counts as dead: common practice, no source; `limits` changes it.',
+    source:
+      'A side 40 dB below the other counts as dead; `limits` changes it. Unless it asks for more than that, 30 dB do too, for what is left there is crosstalk, and 20 dB where the side also lies below −70 dBFS. Common practice, no source.',
     blind:
       'Less than a second of programme says nothing about a side. Two silent sides prove nothing: perhaps nothing was played. One side alone that arrives nowhere is believed only where another recording shows the other side alive. A side exchanged is not a dead one.',
   },
