@@ -30,6 +30,12 @@ export interface Bench {
 /** Ω from every node to the reference: far above anything on a board, so that an opened node is at rest, not afloat. */
 const stray = 1e8;
 
+/**
+ * Ω that the stiffest output has, a loudspeaker amplifier's: above the wires and joints beside it, so that an output shorted to a pin
+ * is silent and no divider. Common practice, no source.
+ */
+const stiffest = 0.05;
+
 /** Element that is an output's own impedance. */
 export const outOf = (output: string): string => `${output} out`;
 
@@ -65,7 +71,7 @@ export function benchOf(copper: Copper): Bench | undefined {
       const name = `section ${element.name}`;
       const [out, ohms] = element.kind === 'op-amp' ? [element.out, loopOhms] : [element.a, element.ohms ?? 0];
       elements.push(driver(element, `inside ${name}`, reference));
-      elements.push({ kind: 'resistor', name, a: `inside ${name}`, b: out, ohms: Math.max(ohms, wire) });
+      elements.push({ kind: 'resistor', name, a: `inside ${name}`, b: out, ohms: Math.max(ohms, stiffest) });
       const point = sectionPoint(copper, element.name);
       if (point !== undefined) sections.push({ element: name, point, part: element.name.split(' ')[0]! });
       continue;
@@ -81,7 +87,7 @@ export function benchOf(copper: Copper): Bench | undefined {
         name: outOf(element.name),
         a: inside,
         b: a,
-        ohms: Math.max(element.ohms ?? 0, wire),
+        ohms: Math.max(element.ohms ?? 0, stiffest),
       });
     } else elements.push(atLeastAWire({ ...element, a, b }));
   }

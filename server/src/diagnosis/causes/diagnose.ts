@@ -75,6 +75,8 @@ export function diagnose(input: DiagnosisInput, stop?: Stop): Diagnosis {
       verdict !== undefined &&
       verdict.probability >= sureGroup &&
       causes[0]!.cause !== 'unexplained' &&
+      // By what one side is lower may lie in any part of which nobody has stated the value.
+      (note === undefined || causes[0]!.cause !== 'one-sided-source') &&
       (causes[0]!.probability >= sureCause || verdict.few <= fewEnough) &&
       designed.probability < 0.01,
     used,

@@ -81,9 +81,15 @@ function touching(between: readonly [string, string], rest: Context, [a, b]: rea
     const effect: Effect = { bridges: [{ between, ...bridge }] };
     return { weight, effect: { ...effect, ...pulledDown(rest, effect, a, b) } };
   };
+  // Against an output of which nobody says how stiff it is, so fine a difference says nothing.
+  const thin = rest.bench.board.outputs.some(
+    ({ name, pin }) => pin.spec?.impedance === undefined && [a, b].includes(rest.bench.nodeOf(name) ?? ''),
+  )
+    ? []
+    : bridges;
   const variants = [
-    variant(0.5, { ohms: 0 }),
-    ...bridges.map((ohms) => variant(0.5 / bridges.length, { ohms, spread: 0.5 })),
+    variant(thin.length > 0 ? 0.5 : 1, { ohms: 0 }),
+    ...thin.map((ohms) => variant(0.5 / thin.length, { ohms, spread: 0.5 })),
   ];
   return { cause: 'short', at: between, mode: null, prior: odds.bridge, variants };
 }
