@@ -1,5 +1,3 @@
-import type { CauseName } from './types';
-
 /**
  * Odds of each cause against a board that is as designed, before anything is measured. Common practice, no source: how often a
  * bench meets each, to within a factor of a few. Where there is one for every part, pin or value, they are for each.
@@ -140,27 +138,3 @@ export const tolerances: Readonly<Record<string, number>> = {
   inductor: 0.2,
   load: 0.2,
 };
-
-/** In the order they are told when all else is equal. */
-export const causeOrder: readonly CauseName[] = [
-  'as-designed',
-  'output-mode',
-  'polarity-reversed',
-  'sides-exchanged',
-  'mono-summed',
-  'side-dead',
-  'return-open',
-  'open',
-  'short',
-  'common-return',
-  'leakage',
-  'wrong-value',
-  'aged',
-  'one-sided-source',
-  'supply-missing',
-  'held-off',
-  'delayed',
-  'echo',
-  'misprobed',
-  'unexplained',
-];
