@@ -18,6 +18,8 @@ export interface Desk {
   readonly workspace: Workspace;
   readonly linesOf: LinesOf;
   readonly client: Abilities;
+  /** Ends once the editor's settings are known: what they may forbid waits for it. */
+  configured(): Promise<void>;
   /** Whether a file is a board or a pinout by its name. */
   isOurs(uri: string): boolean;
   isOpen(uri: string): boolean;

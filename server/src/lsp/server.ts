@@ -103,8 +103,12 @@ export function serve(connection: Connection, around: Surroundings): void {
     touchAll();
   };
 
+  let known: () => void = () => {};
+  const configured = new Promise<void>((resolve) => {
+    known = resolve;
+  });
   connection.onInitialized(() => {
-    void configure();
+    void configure().finally(known);
     // A client that refuses what it said it can does without.
     if (client.configures && client.tellsSettings)
       connection.client.register(DidChangeConfigurationNotification.type, { section: 'buzzout' }).catch(() => {});
@@ -164,6 +168,7 @@ export function serve(connection: Connection, around: Surroundings): void {
     return [...uris].sort().slice(0, mostFiles);
   };
   const desk: Desk = {
+    configured: () => configured,
     connection,
     workspace,
     linesOf,

@@ -61,6 +61,8 @@ export function registerDiagnosing(desk: Desk, reports: Reports, closed: ClosedF
   };
 
   diagnostics.onWorkspace(async ({ previousResultIds }, token, _progress, stream) => {
+    await orCancelled(desk.configured(), token);
+    if (token.isCancellationRequested) throw cancelled();
     const held = new Map(previousResultIds.map(({ uri, value }) => [uri, value]));
     for (;;) {
       const change = closed.nextChange;
