@@ -75,7 +75,8 @@ describe.skipIf(outside.missing('chromium', 'editor'))('beginning in the real ed
     await editor.tab(boardName);
     await editor.command('Welcome: Open Walkthrough...');
     await choose(editor, 'From the demo to your first board');
-    await editor.page.locator('.getting-started-step .codicon-getting-started-step-checked').first().waitFor();
+    const done = editor.page.locator('.getting-started-step', { hasText: 'Ask about a pin' });
+    await done.locator('.codicon-getting-started-step-checked').waitFor();
     await pressStep(editor, 'See what was found', 'Ask what explains this board');
     const page = editor.page.frameLocator('iframe.webview.ready').last().frameLocator('iframe#active-frame');
     await page.locator('h1', { hasText: 'Diagnosis: Tidemill' }).waitFor();

@@ -214,8 +214,10 @@ export class EditorPage {
     return (await this.page.locator('.markers-panel .monaco-list-row').allInnerTexts()).map(plain);
   }
 
-  /** What pops up in the corner: a server that fails says so there. */
+  /** What pops up in the corner, once nothing there is under way: a server that fails says so there. */
   async notifications(): Promise<string[]> {
+    const underWay = this.page.locator('.notification-toast .monaco-button', { hasText: 'Cancel' });
+    await this.until('what is under way never ends', async () => (await underWay.count()) === 0);
     return (await this.page.locator('.notification-toast').allInnerTexts()).map(plain);
   }
 

@@ -53,6 +53,21 @@ describe.skipIf(outside.missing('chromium', 'web-editor'))('the demo in a web ed
     expect(await editor.hover('- U1.AOUTL', 'U1.AOUTL', /AOUTL/)).toContain('left');
   });
 
+  test('a page about the board opens beside it, the next in the same place', { timeout: 3 * patience }, async () => {
+    const { editor } = web();
+    await editor.openFromExplorer(boardName);
+    await editor.serverAnswers();
+    await editor.command('Buzzout: Ask what explains this board');
+    await editor.tab('Diagnosis handset-hollow.md');
+    await editor.openFromExplorer(boardName);
+    await editor.command('Buzzout: Show the copper of this board');
+    await editor.tab('Copper map handset-hollow.md');
+    await editor.screenshot('web-page');
+    expect(await editor.page.locator('.editor-group-container').count()).toBe(2);
+    expect(await editor.notifications()).toEqual([]);
+    await editor.press('Control+1');
+  });
+
   test('a slip is mended from the bulb', { timeout: 3 * patience }, async () => {
     const { editor } = web();
     await editor.openFromExplorer('kiosk.board.yaml');
