@@ -61,3 +61,10 @@ sections:
     expect(problemsOf(boardOf('parts: {U1: ZX4711}', 'pinout: amp'))).toEqual([]);
   });
 });
+
+describe('a number alone as the pins of a part', () => {
+  const board = boardOf(`parts:\n  T1: {kind: transformer, pins: 4}\ntraces: {buzzed: [T1.4 A, T1.5 B]}\n`);
+  it('is how many there are', () => {
+    expect(problemsOf(board)).toEqual([expect.stringContaining('There is no pin 5: the part has 4 pins.')]);
+  });
+});

@@ -169,9 +169,12 @@ const empty = {
   problems: [],
 } as const;
 
-/** An inline pinout: names in order (1, 2, 3 …). */
+/** An inline pinout: names in order (1, 2, 3 …); a number alone is no name, but how many pins there are. */
 export function pinoutOfNames(part: string, names: readonly Word[], file: string, span: Span): Pinout {
   const pins = new Map<string, PinSpec>();
+  const [only] = names;
+  if (only && names.length === 1 && /^[1-9]\d{0,2}$/.test(only.text))
+    return { ...empty, name: part, file, span, pins, pinCount: Number(only.text), inline: true };
   names.forEach((word, index) => {
     const key = String(index + 1);
     pins.set(

@@ -70,6 +70,8 @@ function ofPin(pin: PinOnNode, node: CopperNode): End | undefined {
   if (part.kind === 'cell') return { kind: pin.pin === '1' ? 'supply' : 'ground', to: name };
   const byDuty = duty && dutyKinds[duty];
   if (byDuty) return { kind: byDuty, to: name, ...sideOf(duty) };
+  // The case of an electret: ground, or one leg of two; by itself it says neither.
+  if (part.kind === 'microphone' && pin.pin === '2') return undefined;
   const byPart = part.kind && partKinds[part.kind];
   if (byPart) return { kind: byPart, to: name };
   if (part.kind === 'connector') return { kind: 'line', to: name };
