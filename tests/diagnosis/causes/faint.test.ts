@@ -79,3 +79,15 @@ readings:
   expect(remedy!.steps.join(' ')).toContain('Lift one leg of C5');
   expect(causes.filter(({ group }) => group === 1).map(nameOf)).toContain('wrong-value R6');
 });
+
+test('hum that no cause explains is not passed over', async () => {
+  const board = boardOf(`${stage}captures:
+  quiet: {file: a.wav, stimulus: silence, channels: {1: J1.tip, 2: J1.ring}}
+`);
+  const hum = sum(
+    ...[1, 2, 3, 4, 5, 6].map((k) => sine({ rate: 48000, frames: 96000, frequency: 100 * k, amplitude: 0.01 / k })),
+    noiseOf(3, 96000, 1e-4),
+  );
+  const { notes } = diagnose({ board, figures: await measuredAs(board, { quiet: [hum, hum] }) });
+  expect(notes.join(' ')).toMatch(/What may be ripple of the mains is heard.*see `hum-present`/);
+});

@@ -88,6 +88,7 @@ export function diagnose(input: DiagnosisInput, stop?: Stop): Diagnosis {
         scenes[0]!.takes.length > 0,
         [...measured.unused, ...scenes[0]!.lost.map((label) => `${label}: not in the network`)],
         measured.doubted ?? [],
+        measured.hum ?? [],
         note,
       ),
     ],
@@ -128,6 +129,7 @@ function notesOf(
   recorded: boolean,
   unused: readonly string[],
   doubted: readonly string[],
+  hum: readonly ('hum' | 'ripple')[],
   unknown: string | undefined,
 ): string[] {
   const notes = unknown === undefined ? [] : [unknown];
@@ -151,6 +153,10 @@ function notesOf(
   if (doubted.length > 0)
     notes.push(
       `The level of a bent tone says little about the network, and was taken as so uncertain: ${doubted.join(', ')}.`,
+    );
+  if (hum.length > 0)
+    notes.push(
+      `What may be ${hum.includes('ripple') ? 'ripple' : 'hum'} of the mains is heard. How loud it is, the network does not say: it only makes ${hum.includes('ripple') ? 'a spent capacitor of a supply' : 'an open return'} likelier here, and a cause told above need not explain it (see \`hum-present\`).`,
     );
   if (unused.length > 0) notes.push(`Not used: ${unused.join('; ')}.`);
   return notes;
