@@ -188,6 +188,6 @@ export const causes = words({
   'one-sided-source': 'the source feeds one side',
   'supply-missing': 'a supply is not there',
   'held-off': 'mute, standby or reset holds the chip',
-  misprobed: 'leads exchanged, a ×10 forgotten, a wrong scale',
+  misprobed: 'leads exchanged, a ×10 forgotten, a wrong scale or loudness, nothing played',
   unexplained: 'what remains',
 });
