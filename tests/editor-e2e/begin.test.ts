@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { outside } from '../harness/outside';
 import { desktopBench } from './bench';
+import { saved } from './boards';
 import { boardName } from './demo';
 import { type EditorPage, patience } from './editor-page';
 import { answer, answerFolder, answerQuestion, choose, followCalls, pressStep } from './gestures';
@@ -96,8 +97,7 @@ describe.skipIf(outside.missing('chromium', 'editor'))('beginning in the real ed
     await editor.waitForText(/^board: kiosk$/m);
     await editor.waitForStatus(/nothing found/);
     await editor.screenshot('begin-empty');
-    await editor.save();
-    expect(readFileSync(join(target, 'kiosk.board.yaml'), 'utf8')).toMatch(/^board: kiosk$/m);
+    expect(await saved(bench(), join(target, 'kiosk.board.yaml'))).toMatch(/^board: kiosk$/m);
     expect(await editor.notifications()).toEqual([]);
   });
 

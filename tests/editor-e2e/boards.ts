@@ -13,5 +13,12 @@ export async function layFile({ folder, editor }: Bench, name: string, text: str
 /** What the file in front reads once it is saved. */
 export async function saved({ editor }: Bench, path: string): Promise<string> {
   await editor.save();
-  return readFileSync(path, 'utf8');
+  // The editor empties a file before it writes it, and one that a change of names reached is written by itself.
+  let text = '';
+  await editor.until(`${path} stays empty`, async () => {
+    const before = text;
+    text = readFileSync(path, 'utf8');
+    return text !== '' && text === before;
+  });
+  return text;
 }
