@@ -19,6 +19,15 @@ describe('diagnose', () => {
     expect(lines[4]).toMatch(/^Next: /);
   });
 
+  test('nothing measured: no claim, the odds, the cautions, and what to measure', async () => {
+    const { out } = await buzzout(root, ['diagnose', 'samples/tidemill/handset-unmarked.board.yaml']);
+    const lines = out.trimEnd().split('\n');
+    expect(lines[0]).toMatch(/^Nothing has been measured/);
+    expect(lines[1]).toMatch(/^By odds alone: as-designed \(9\d %\), supply-missing VREG/);
+    expect(lines[2]).toMatch(/^With care: Lithium cell/);
+    expect(lines[3]).toMatch(/^Next: measure DC at VREG/);
+  });
+
   test('JSON: the fields of the contract', async () => {
     const { out } = await buzzout(root, ['diagnose', 'samples/faults/side-dead.board.yaml', '--json']);
     const { causes, next } = JSON.parse(out);

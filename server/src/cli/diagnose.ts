@@ -1,3 +1,4 @@
+import { cautionsOf } from '../board/cautions';
 import { diagnosed } from '../checks/diagnosis/diagnosed';
 import type { Diagnosis } from '../diagnosis/causes/types';
 import { diagnosisLines } from '../editor/describe/diagnosis';
@@ -22,7 +23,10 @@ Exit status: 0, or 2 for bad usage or an unreadable file.`,
     const analysis = await oneBoard(options, around);
     if (!analysis) return 2;
     const diagnosis = diagnosed(analysis.snapshot);
-    around.out(options.flags.has('--json') ? diagnoseJson(diagnosis) : toColumns(diagnosisLines(diagnosis), around));
+    const cautions = cautionsOf(analysis.snapshot.board).map(({ text }) => text);
+    around.out(
+      options.flags.has('--json') ? diagnoseJson(diagnosis) : toColumns(diagnosisLines(diagnosis, cautions), around),
+    );
     return 0;
   },
 };

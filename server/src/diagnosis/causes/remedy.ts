@@ -1,7 +1,7 @@
+import { cautionsOf } from '../../board/cautions';
 import type { Part } from '../../board/part';
 import { weightsOf } from '../../circuit/from-board/chips';
 import { levelOf } from '../../circuit/from-board/played';
-import { cautions } from '../../dialect/words';
 import { toVoltsRms } from '../../quantity/convert';
 import { formatQuantity } from '../../quantity/format';
 import { nearest } from '../../quantity/series';
@@ -34,9 +34,7 @@ export function remedyFor({ hypothesis, best }: Ranked, bench: Bench, board: Sce
     stepsFor(one, best?.variant.text, effect, bench, board),
   );
   if (steps.length === 0) return null;
-  const named = (board.parsed?.value?.cautions?.value ?? []).flatMap((one) => one.value ?? []);
-  const known = new Map(cautions.map((caution) => [caution.name, caution.doc]));
-  return { cautions: [...named.flatMap((name) => known.get(name) ?? []), always], steps };
+  return { cautions: [...cautionsOf(board).map(({ text }) => text), always], steps };
 }
 
 function stepsFor(

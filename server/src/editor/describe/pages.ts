@@ -1,3 +1,4 @@
+import { cautionsOf } from '../../board/cautions';
 import type { Capture } from '../../board/measured';
 import type { Diagnosis } from '../../diagnosis/causes/types';
 import type { BoardAnalysis } from '../analysis';
@@ -33,6 +34,10 @@ export function diagnosisPage({ board, parsed }: BoardAnalysis, diagnosis: Diagn
     `# Diagnosis: ${prose(board.title?.text ?? 'untitled board')}`,
     complaint !== undefined && `> ${prose(complaint)}`,
     boardCautions(board),
-    ...diagnosisLines(diagnosis).map(prose),
+    ...diagnosisLines(
+      diagnosis,
+      cautionsOf(board).map(({ text }) => text),
+      true,
+    ).map(prose),
   );
 }
